@@ -1,0 +1,71 @@
+# What a gardener and a developer run. Needs GNU make, a POSIX shell, git, and Python 3.11 or newer with venv.
+#   make demo PYTHON=python3.13 VENV=.venv-3.13    another Python, in an environment of its own
+
+PYTHON = python3
+VENV = .venv
+DEMO = demo-garden
+PYTEST_ARGS =
+
+BIN = $(VENV)/bin
+PIP = $(BIN)/python -m pip --disable-pip-version-check --quiet
+FACTS = pyproject.toml src/kailyard/__init__.py
+
+.DELETE_ON_ERROR:
+.PHONY: demo test validation check format docs bench wheel clean help
+
+help: ## say what can be made
+	@grep -E '^[a-z]+:.*## ' Makefile | sed -e 's/:.*## /\t/' | sort | expand -t 14
+
+demo: $(VENV)/installed ## write the demo garden, print its sheet, say what to try next
+	@$(BIN)/kailyard demo $(DEMO)
+
+test: $(VENV)/installed-test ## run the tests
+	@$(BIN)/python -m pytest $(PYTEST_ARGS)
+
+validation: $(VENV)/installed-test ## print the tables of the checks against observed dates and weather (minutes)
+	@$(BIN)/python -m tools.validation
+
+check: $(VENV)/installed-check ## format, lint, types, import rules, house rules, docs
+	$(BIN)/ruff format --check .
+	$(BIN)/ruff check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports --no-cache
+	$(BIN)/python -m tools.house
+
+format: $(VENV)/installed-check ## put the code into the house's form
+	$(BIN)/ruff format .
+	$(BIN)/ruff check --fix .
+
+docs: $(VENV)/installed ## write the pages that are made from the code
+	$(BIN)/python -m tools.house --write
+
+bench: $(VENV)/installed-bench ## measure the speeds that are promised
+	@$(BIN)/python -m pytest benchmarks $(PYTEST_ARGS)
+
+wheel: $(VENV)/installed-check ## build the wheel into dist/
+	@$(BIN)/python -m build --wheel --outdir dist .
+
+clean: ## remove what was built and installed here; the demo garden stays
+	rm -rf $(VENV) dist build .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache .benchmarks
+	find src tests tools demo benchmarks -name __pycache__ -type d -prune -exec rm -rf {} +
+
+$(BIN)/python:
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \
+	  echo "Kailyard needs Python 3.11 or newer; '$(PYTHON)' is $$($(PYTHON) --version 2>&1 || echo 'not there')." >&2; \
+	  echo "Name another: make PYTHON=python3.12 $(MAKECMDGOALS)" >&2; exit 1; }
+	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null || { \
+	  echo "'$(PYTHON)' lacks venv. On Debian and Ubuntu: apt install python3-venv" >&2; exit 1; }
+	@echo "Making $(VENV) ..."
+	@$(PYTHON) -m venv $(VENV)
+	@$(PIP) install --upgrade 'pip>=25.1'  # the first that reads dependency groups
+
+# The stamps make every run but the first quick: they are younger than what they were made from.
+$(VENV)/installed: $(FACTS) | $(BIN)/python
+	@echo "Installing kailyard into $(VENV) ..."
+	@$(PIP) install --editable .
+	@touch $@
+
+$(VENV)/installed-%: $(VENV)/installed
+	@echo "Installing what '$*' needs into $(VENV) ..."
+	@$(PIP) install --group $*
+	@touch $@
