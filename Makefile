@@ -10,6 +10,7 @@ BIN = $(VENV)/bin
 PIP = $(BIN)/python -m pip --disable-pip-version-check --quiet
 FACTS = pyproject.toml src/kailyard/__init__.py
 
+.DEFAULT_GOAL = help
 .DELETE_ON_ERROR:
 .PHONY: demo test validation check format docs bench wheel clean help
 
@@ -51,17 +52,17 @@ clean: ## remove what was built and installed here; the demo garden stays
 
 $(BIN)/python:
 	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || { \
-	  echo "Kailyard needs Python 3.11 or newer; '$(PYTHON)' is $$($(PYTHON) --version 2>&1 || echo 'not there')." >&2; \
+	  echo "Kailyard needs Python 3.11 or newer; '$(PYTHON)' is $$($(PYTHON) --version 2>/dev/null || echo 'not there')." >&2; \
 	  echo "Name another: make PYTHON=python3.12 $(MAKECMDGOALS)" >&2; exit 1; }
 	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null || { \
 	  echo "'$(PYTHON)' lacks venv. On Debian and Ubuntu: apt install python3-venv" >&2; exit 1; }
 	@echo "Making $(VENV) ..."
 	@$(PYTHON) -m venv $(VENV)
-	@$(PIP) install --upgrade 'pip>=25.1'  # the first that reads dependency groups
 
 # The stamps make every run but the first quick: they are younger than what they were made from.
 $(VENV)/installed: $(FACTS) | $(BIN)/python
 	@echo "Installing kailyard into $(VENV) ..."
+	@$(PIP) install 'pip>=25.1'  # the first that reads dependency groups
 	@$(PIP) install --editable .
 	@touch $@
 
