@@ -1,0 +1,67 @@
+"""Reading a weather file of any known kind."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from types import ModuleType
+
+from kailyard.discover import modules
+from kailyard.errors import DataError, NotFound
+from kailyard.weather.files import file_name, read_bytes, shown
+from kailyard.weather.options import ReadOptions
+from kailyard.weather.record import DailyRecord
+
+_READERS = "kailyard.weather.readers"
+_HEAD_BYTES = 4096
+
+
+def readers() -> tuple[ModuleType, ...]:
+    """All readers, in order of file name."""
+    return modules(_READERS)
+
+
+def read_record(data: bytes | Path, options: ReadOptions | None = None, *, reader: str = "") -> DailyRecord:
+    """The record in a file, gzip or plain.
+
+    Parameters
+    ----------
+    data : bytes or Path
+        The file, or its content (name it in `options` then).
+    options : ReadOptions
+        With columns declared the file is read by them; without, the readers are asked whose form it has.
+    reader : str
+        NAME of a reader, to have no asking.
+
+    Raises
+    ------
+    DataError
+        Naming file, line and rule, where the file as a whole cannot be used.
+    NotFound
+        If there is no reader of that name.
+    """
+    options = options or ReadOptions()
+    name = file_name(data, options.name)
+    content = read_bytes(data, options.name)
+    chosen = _named(reader) if reader else _sniffed(name, content[:_HEAD_BYTES], declared=options.columns is not None)
+    named = ReadOptions(name=name, columns=options.columns, station=options.station, source=options.source)
+    record: DailyRecord = chosen.read(content, named)
+    return record
+
+
+def _named(reader: str) -> ModuleType:
+    for each in readers():
+        if reader == each.NAME:
+            return each
+    known = ", ".join(r.NAME for r in readers())
+    raise NotFound(f"There is no reader '{shown(reader)}'. Readers: {known}.")
+
+
+def _sniffed(name: str, head: bytes, *, declared: bool) -> ModuleType:
+    by_columns = [r for r in readers() if r.NEEDS_COLUMNS]
+    if declared:
+        return by_columns[0]
+    for each in [r for r in readers() if not r.NEEDS_COLUMNS] + by_columns:
+        if each.sniff(name, head):
+            return each
+    kinds = "; ".join(r.HELP for r in readers())
+    raise DataError(f"{name}:1: no reader knows this form. Known: {kinds}.")
