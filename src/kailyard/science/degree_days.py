@@ -1,0 +1,247 @@
+"""Degree-days of a day from its lowest and highest temperature. Each way of counting is a function of its own.
+
+A published sum holds only for the way in which it was counted: never mix them.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from kailyard.science.checks import FloatArray, InputError, not_above
+from kailyard.science.reckon import Choice, Quantity, reckoner
+
+AIR_C = Quantity("°C", -60, 60)
+"""Ours: wide enough for any garden, narrow enough to stop Fahrenheit above 140 °F and Kelvin."""
+LOWER_C = Quantity("°C", -20, 50)
+UPPER_C = Quantity("°C", -10, 60)
+CUTOFF = Choice(("horizontal", "intermediate", "vertical"))
+
+_EXAMPLE = {"tmin_c": 8, "tmax_c": 24, "lower_c": 10, "upper_c": 30}
+
+
+def _extremes(tmin_c: ArrayLike, tmax_c: ArrayLike) -> tuple[FloatArray, FloatArray]:
+    low, high = AIR_C.hold("tmin_c", tmin_c), AIR_C.hold("tmax_c", tmax_c)
+    not_above("tmin_c", low, "tmax_c", high)
+    return low, high
+
+
+def _limits(lower_c: ArrayLike, upper_c: ArrayLike | None) -> tuple[FloatArray, FloatArray]:
+    """Both limits; without an upper one it stands at infinity."""
+    lower = LOWER_C.hold("lower_c", lower_c)
+    if upper_c is None:
+        return lower, np.array(np.inf)
+    upper = UPPER_C.hold("upper_c", upper_c)
+    not_above("lower_c", lower, "upper_c", upper, equal=False)
+    return lower, upper
+
+
+@reckoner(
+    gives={"degree_days": "°C·d"},
+    source="McMaster and Wilhelm 1997, Agric. For. Meteorol. 87:291-300, method 1",
+    status="published",
+    example=_EXAMPLE,
+)
+def simple_degree_days(
+    tmin_c: Annotated[ArrayLike, AIR_C],
+    tmax_c: Annotated[ArrayLike, AIR_C],
+    *,
+    lower_c: Annotated[ArrayLike, LOWER_C],
+    upper_c: Annotated[ArrayLike | None, UPPER_C] = None,
+) -> FloatArray:
+    """Degree-days from the daily mean: half of minimum plus maximum, held to the upper limit, less the lower.
+
+    It is the MEAN that is held (to `upper_c` where given, and never counted below `lower_c`); the extremes are not
+    touched. A warm afternoon after a cold night therefore counts for nothing here: `held_degree_days` counts it.
+
+    Parameters
+    ----------
+    tmin_c, tmax_c : array_like
+        Day's lowest and highest, -60 to 60. [°C]
+    lower_c : array_like
+        Below it nothing counts, -20 to 50. [°C]
+    upper_c : array_like, optional
+        Above it no more counts, -10 to 60, above `lower_c`. [°C]
+
+    Returns
+    -------
+    ndarray
+        Of the shape all inputs broadcast to; 0 or more; NaN stays NaN. [°C·d]
+
+    Raises
+    ------
+    InputError
+        If a value is out of range, a minimum above its maximum, or `lower_c` not below `upper_c`.
+
+    References
+    ----------
+    .. [1] G. S. McMaster and W. W. Wilhelm, "Growing degree-days: one equation, two interpretations", Agric. For.
+       Meteorol. 87, 1997, pp. 291-300, method 1.
+    """
+    low, high = _extremes(tmin_c, tmax_c)
+    lower, upper = _limits(lower_c, upper_c)
+    mean = np.minimum((low + high) / 2, upper)
+    return np.asarray(np.maximum(mean - lower, 0))
+
+
+@reckoner(
+    gives={"degree_days": "°C·d"},
+    source="McMaster and Wilhelm 1997, Agric. For. Meteorol. 87:291-300, method 2; with 10 and 30 °C the 86/50 rule",
+    status="published",
+    example=_EXAMPLE,
+)
+def held_degree_days(
+    tmin_c: Annotated[ArrayLike, AIR_C],
+    tmax_c: Annotated[ArrayLike, AIR_C],
+    *,
+    lower_c: Annotated[ArrayLike, LOWER_C],
+    upper_c: Annotated[ArrayLike | None, UPPER_C] = None,
+) -> FloatArray:
+    """Degree-days with minimum and maximum each held to both limits before the mean is taken (the 86/50 way).
+
+    Parameters
+    ----------
+    tmin_c, tmax_c : array_like
+        Day's lowest and highest, -60 to 60. [°C]
+    lower_c : array_like
+        Lower limit, -20 to 50; for sweet corn 10. [°C]
+    upper_c : array_like, optional
+        Upper limit, -10 to 60, above `lower_c`; for sweet corn 30. [°C]
+
+    Returns
+    -------
+    ndarray
+        Of the shape all inputs broadcast to; never less than `simple_degree_days` while no value passes the upper
+        limit; NaN stays NaN. [°C·d]
+
+    Raises
+    ------
+    InputError
+        As `simple_degree_days`.
+
+    References
+    ----------
+    .. [1] G. S. McMaster and W. W. Wilhelm, Agric. For. Meteorol. 87, 1997, pp. 291-300, method 2.
+    """
+    low, high = _extremes(tmin_c, tmax_c)
+    lower, upper = _limits(lower_c, upper_c)
+    return np.asarray((np.clip(low, lower, upper) + np.clip(high, lower, upper)) / 2 - lower)
+
+
+@reckoner(
+    gives={"degree_days": "°C·d"},
+    source="Rule of the FAO crop model AquaCrop 6.1, as its 75 printed season totals show it",
+    status="published",
+    example=_EXAMPLE,
+)
+def fao_degree_days(
+    tmin_c: Annotated[ArrayLike, AIR_C],
+    tmax_c: Annotated[ArrayLike, AIR_C],
+    *,
+    lower_c: Annotated[ArrayLike, LOWER_C],
+    upper_c: Annotated[ArrayLike, UPPER_C],
+) -> FloatArray:
+    """Degree-days the FAO crop model's way: the minimum is held at the upper limit only, then the mean at the lower.
+
+    For sums taken from FAO crop files ('GDD calendar'). A cold night counts against the day, as in
+    `simple_degree_days`; a hot afternoon is held, as in `held_degree_days`.
+
+    Parameters
+    ----------
+    tmin_c, tmax_c : array_like
+        Day's lowest and highest, -60 to 60. [°C]
+    lower_c, upper_c : array_like
+        Base and upper temperature, -20 to 50 and -10 to 60. [°C]
+
+    Returns
+    -------
+    ndarray
+        Of the shape all inputs broadcast to; 0 or more; NaN stays NaN. [°C·d]
+
+    Raises
+    ------
+    InputError
+        As `simple_degree_days`.
+
+    References
+    ----------
+    .. [1] D. Raes, P. Steduto, T. C. Hsiao and E. Fereres, "AquaCrop reference manual", FAO, Rome, 2018 (from memory;
+       the rule was confirmed by the program's printed totals).
+    """
+    low, high = _extremes(tmin_c, tmax_c)
+    lower, upper = _limits(lower_c, upper_c)
+    mean = (np.minimum(low, upper) + np.clip(high, lower, upper)) / 2
+    return np.asarray(np.maximum(mean, lower) - lower)
+
+
+def _mean_excess(threshold: FloatArray, mean: FloatArray, amplitude: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Mean over a sine day of what lies above the threshold, and the share of the day spent above it."""
+    still = np.where(threshold >= mean, 1.0, -1.0)
+    moving = amplitude > 1e-9  # a smaller swing is no swing, and would overflow the quotient
+    x = np.where(moving, np.clip((threshold - mean) / np.where(moving, amplitude, 1.0), -1, 1), still)
+    half_span = np.arccos(x)
+    return ((mean - threshold) * half_span + amplitude * np.sqrt(1 - x * x)) / np.pi, half_span / np.pi
+
+
+@reckoner(
+    gives={"degree_days": "°C·d"},
+    source="Baskerville and Emin 1969, Ecology 50:514-517; cut-offs as Zalom et al. 1983, Univ. of California 21373",
+    status="published",
+    example=_EXAMPLE,
+)
+def single_sine_degree_days(
+    tmin_c: Annotated[ArrayLike, AIR_C],
+    tmax_c: Annotated[ArrayLike, AIR_C],
+    *,
+    lower_c: Annotated[ArrayLike, LOWER_C],
+    upper_c: Annotated[ArrayLike | None, UPPER_C] = None,
+    cutoff: Annotated[str, CUTOFF] = "horizontal",
+) -> FloatArray:
+    """Degree-days under one sine curve through the day's minimum and maximum.
+
+    Parameters
+    ----------
+    tmin_c, tmax_c : array_like
+        Day's lowest and highest, -60 to 60. [°C]
+    lower_c : array_like
+        Lower threshold, -20 to 50. [°C]
+    upper_c : array_like, optional
+        Upper threshold, -10 to 60, above `lower_c`. [°C]
+    cutoff : {'horizontal', 'intermediate', 'vertical'}
+        What happens above `upper_c`: the rate stays level; it falls as fast as it rose (and is not stopped at zero:
+        beyond twice the upper less the lower it counts against the day); nothing counts.
+
+    Returns
+    -------
+    ndarray
+        Of the shape all inputs broadcast to; NaN stays NaN. [°C·d]
+
+    Raises
+    ------
+    InputError
+        As `simple_degree_days`; also if `cutoff` is none of the three, or needs an upper threshold that is not given.
+
+    References
+    ----------
+    .. [1] G. L. Baskerville and P. Emin, "Rapid estimation of heat accumulation from maximum and minimum
+       temperatures", Ecology 50, 1969, pp. 514-517.
+    .. [2] F. G. Zalom et al., "Degree-days: the calculation and use of heat units in pest management", Univ. of
+       California DANR Leaflet 21373, 1983 (definition of the cut-offs; not seen in full).
+    """
+    low, high = _extremes(tmin_c, tmax_c)
+    lower, upper = _limits(lower_c, upper_c)
+    CUTOFF.hold("cutoff", cutoff)
+    mean, amplitude = (high + low) / 2, (high - low) / 2
+    above_lower, _ = _mean_excess(lower, mean, amplitude)
+    if upper_c is None:
+        if cutoff != "horizontal":
+            raise InputError(f"cutoff: '{cutoff}' needs upper_c.")
+        return np.asarray(above_lower)
+    above_upper, share_above = _mean_excess(upper, mean, amplitude)
+    if cutoff == "horizontal":
+        return np.asarray(above_lower - above_upper)
+    if cutoff == "intermediate":
+        return np.asarray(above_lower - 2 * above_upper)
+    return np.asarray(above_lower - above_upper - (upper - lower) * share_above)
