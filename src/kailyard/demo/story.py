@@ -1,0 +1,29 @@
+"""The whole daybook of Lanthorn Garth, from its opening on 3 October 2025 to the forecast of 12 June 2026."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from kailyard.demo import DEMO_DATE, fruits_and_pods, leaves_and_roots, place, plantings, readings
+from kailyard.demo._daybook import written_up
+from kailyard.garden.model import Entry
+
+
+@cache
+def demo_entries() -> tuple[Entry, ...]:
+    """Every entry, superseded ones and both typed forecasts among them, in order of writing; identifiers are fixed."""
+    return written_up(
+        [
+            *place.lines(),
+            *plantings.lines(),
+            *leaves_and_roots.lines(),
+            *fruits_and_pods.lines(),
+            *readings.lines(),
+            *readings.forecast_lines(),
+        ]
+    )
+
+
+def demo_forecast() -> tuple[Entry, ...]:
+    """The forecast issued on the demo's date, seven days of it; `demo_entries` holds them too."""
+    return tuple(e for e in demo_entries() if e.kind == "forecast" and e.happened == DEMO_DATE)
