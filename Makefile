@@ -4,6 +4,8 @@
 PYTHON = python3
 VENV = .venv
 DEMO = demo-garden
+DIST = dist
+TABLES =
 PYTEST_ARGS =
 
 BIN = $(VENV)/bin
@@ -24,7 +26,7 @@ test: $(VENV)/installed-test ## run the tests
 	@$(BIN)/python -m pytest $(PYTEST_ARGS)
 
 validation: $(VENV)/installed-test ## print the tables of the checks against observed dates and weather (minutes)
-	@$(BIN)/python -m tools.validation
+	@$(BIN)/python -m tools.validation $(TABLES)
 
 check: $(VENV)/installed-check ## format, lint, types, import rules, house rules, docs
 	$(BIN)/ruff format --check .
@@ -44,7 +46,7 @@ bench: $(VENV)/installed-bench ## measure the speeds that are promised
 	@$(BIN)/python -m pytest benchmarks $(PYTEST_ARGS)
 
 wheel: $(VENV)/installed-check ## build the wheel into dist/
-	@$(BIN)/python -m build --wheel --outdir dist .
+	@$(BIN)/python -m build --wheel --outdir $(DIST) .
 
 clean: ## remove what was built and installed here; the demo garden stays
 	rm -rf $(VENV) dist build .pytest_cache .mypy_cache .ruff_cache .hypothesis .import_linter_cache .benchmarks
