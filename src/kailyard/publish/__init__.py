@@ -1,0 +1,27 @@
+"""Documents as text, HTML and JSON.
+
+`text/` and `html/` hold one file for each document, of the same name as in `kailyard.documents`, with a function
+`render(document, **options) -> str`. Adding a document's rendering is adding a file.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal, cast
+
+from kailyard import discover
+
+Form = Literal["text", "html", "json"]
+
+
+def render(document: Any, form: Form, **options: Any) -> str:
+    """`document` in the form asked for.
+
+    Options of text: `width` (columns, 80), `ascii_only` (False). Options of HTML: `paper` ('A4', 'Letter' or None for
+    the printer's own).
+    """
+    if form == "json":
+        from kailyard.publish.codec import to_json
+
+        return to_json(document).decode()
+    name = type(document).__module__.rpartition(".")[2]
+    return cast("str", discover.module(f"kailyard.publish.{form}", name).render(document, **options))

@@ -1,0 +1,1 @@
+"""Documents as HTML: one file a document, `render(document, *, paper=None) -> str`."""

@@ -1,0 +1,165 @@
+"""The sheet as a page: one printed side of A4 or Letter; reasons unfold on screen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+
+from kailyard.documents.sheet import Line, Sheet, WorkLine
+from kailyard.publish import draw, weather, words
+from kailyard.publish.axis import Axis, axis_from, axis_over
+from kailyard.publish.html._page import Paper, heading, page, why
+from kailyard.publish.markup import Markup, el, spaced, together
+from kailyard.publish.words import sentence
+
+_DAYS_BEFORE = 3
+_WINDOW_DAYS = 36
+_ROWS_ROOMY = 40
+_ROWS_CLOSE = 50
+"""Rows of text up to which the larger sizes still fit one printed side of either paper; found by printing."""
+
+
+def render(document: Sheet, *, paper: Paper | None = None) -> str:
+    """The whole sheet. The more it holds, the smaller it is printed, so that it stays on one side."""
+    columns = (_list("To look at", document.look, document), _more_columns(document))
+    body = (
+        _head(document),
+        _pinned("Not to be done", "holds", document.holds, document),
+        _pinned("In the next three days", "near", document.near, document),
+        _work(document),
+        el("div", *columns, class_="columns") if any(columns) else "",
+        _next(document),
+        _foot(document),
+    )
+    title = f"{words.heading(document.first, document.last)}, {document.garden}"
+    return page(title, *body, kind=_setting(document), paper=paper)
+
+
+def _setting(sheet: Sheet) -> str | None:
+    rows = printed_rows(sheet)
+    return None if rows <= _ROWS_ROOMY else "close" if rows <= _ROWS_CLOSE else "tight"
+
+
+def printed_rows(sheet: Sheet) -> int:
+    """About how many rows of text the sheet needs on paper at the middle size."""
+
+    def rows(said: str, room: int) -> int:
+        return -(-len(said) // room) if said else 0
+
+    def line(one: Line, room: int) -> int:
+        return rows(f"{one.says} {one.where} {one.detail}", room)
+
+    pinned = sum(line(one, 105) for one in (*sheet.holds, *sheet.near))
+    work = sum(max(2, rows(f"{one.says} {one.where}", 52) + rows(one.detail, 62)) for one in sheet.work)
+    left = sum(line(one, 50) for one in sheet.look)
+    right = sum(line(one, 50) for one in (*sheet.leave, *sheet.changed)) + 2 * (bool(sheet.changed) + bool(sheet.leave))
+    following = sum(max(1, rows(f"{one.odds_words} {one.detail}", 40)) for one in sheet.next)
+    foot = rows(" ".join([*(reason.says for reason in sheet.rests), *sheet.cautions]), 120)
+    heads = 2 * sum(map(bool, (sheet.holds, sheet.near, sheet.next))) + 5
+    return pinned + work + max(left + 2, right) + following + foot + heads
+
+
+def _head(sheet: Sheet) -> Markup:
+    kicker = f"{sheet.garden} · sheet {sheet.number}, {sheet.first.isocalendar().year}"
+    if sheet.as_known:
+        kicker += f" · as known on {words.day(sheet.as_known, sheet.first)}"
+    if not sheet.weather:
+        return heading(kicker, words.heading(sheet.first, sheet.last))
+    said = weather.kinds_words(sheet.weather)
+    strip = el("figure", draw.weather(sheet.weather, sheet.units), el("figcaption", f"{said[0].upper()}{said[1:]}."))
+    return heading(kicker, words.heading(sheet.first, sheet.last), strip)
+
+
+def _pinned(title: str, kind: str, lines: Sequence[Line], sheet: Sheet) -> Markup:
+    if not lines:
+        return Markup()
+    items = [
+        el("li", spaced(el("b", sentence(words.named(line.says, line.where))), _detail(line), _why(line, sheet)))
+        for line in lines
+    ]
+    return el("section", el("h2", title), el("ul", *items), class_=kind)
+
+
+def _detail(line: Line) -> Markup | str:
+    return el("span", sentence(line.detail), class_="said") if line.detail else ""
+
+
+def _why(line: Line, sheet: Sheet) -> Markup:
+    return why(line.reasons, sheet.units, name=line.name)
+
+
+def _work(sheet: Sheet) -> Markup:
+    if not sheet.work:
+        return el("section", el("h2", "To do"), el("p", "Nothing needs doing in these days."), class_="work")
+    title = el(
+        "h2", "To do", Markup(" "), el("span", f"about {words.duration(sheet.minutes)} for one person", class_="soft")
+    )
+    start = sheet.first.toordinal() - _DAYS_BEFORE
+    first = sheet.first - timedelta(days=_DAYS_BEFORE) if start >= 1 else sheet.first
+    axis = axis_from(first, days=_WINDOW_DAYS, today=sheet.first)
+    head = el("div", el("span"), el("span"), el("span", class_="minutes"), draw.dates(axis), class_="axis")
+    items = [_work_line(line, axis, sheet) for line in sheet.work]
+    more = Markup()
+    if sheet.more_work:
+        noun = "line" if sheet.more_work == 1 else "lines"
+        more = el("p", f"{sheet.more_work} more {noun} of work may wait.", class_="more soft")
+    return el("section", title, head, el("ol", *items), more, class_="work")
+
+
+def _work_line(line: WorkLine, axis: Axis, sheet: Sheet) -> Markup:
+    opening = words.window(line.window, sheet.first)
+    detail = f"late, still worth doing: {line.detail}" if line.late and line.detail else line.detail
+    if line.late and not line.detail:
+        detail = "late, still worth doing"
+    lost = el("p", line.lost or opening, class_="lost soon" if line.soon else "lost")
+    said = spaced(el("b", line.says), el("span", line.where, class_="soft") if line.where else "")
+    under = spaced(el("span", detail, class_="soft") if detail else "", _why(line, sheet))
+    own = el("div", draw.dates(axis), class_="own-axis")
+    label = f"Window: {sentence(opening)} {sentence('Waiting: ' + line.lost) if line.lost else ''}"
+    return el(
+        "li",
+        el("span", class_="tick"),
+        el("div", el("p", said), el("div", under)),
+        el("span", words.duration(line.minutes), class_="minutes"),
+        el("div", own, draw.window(axis, line.window, sheet.first, label), lost, class_="drawn"),
+    )
+
+
+def _list(title: str, lines: Sequence[Line], sheet: Sheet) -> Markup:
+    if not lines:
+        return Markup()
+    items = []
+    for line in lines:
+        said = words.named(line.says, line.where)
+        whole = spaced(el("b", f"{said}:"), _detail(line)) if line.detail else el("b", sentence(said))
+        items.append(el("li", spaced(whole, _why(line, sheet))))
+    return el("section", el("h2", title), el("ul", *items), class_="plain")
+
+
+def _more_columns(sheet: Sheet) -> Markup:
+    parts = together(_list("To be left alone", sheet.leave, sheet), _list("What changed", sheet.changed, sheet))
+    return el("div", parts) if parts else Markup()
+
+
+def _next(sheet: Sheet) -> Markup:
+    if not sheet.next:
+        return Markup()
+    axis = axis_over(sheet.first, [line.odds for line in sheet.next])
+    top = draw.tallest(line.odds for line in sheet.next)
+    head = el("div", el("h2", "What comes next"), draw.dates(axis), el("span"), class_="axis")
+    items = []
+    for line in sheet.next:
+        when = together(line.odds_words, Markup("; "), line.detail) if line.detail else line.odds_words
+        said = el("p", spaced(line.says, el("span", line.where, class_="soft") if line.where else ""))
+        drawn = draw.hill(axis, line.odds, sheet.first, top, f"Odds: {sentence(line.odds_words)}")
+        own = el("div", draw.dates(axis), class_="own-axis")
+        right = el("div", spaced(when, _why(line, sheet)), class_="when")
+        items.append(el("li", said, el("div", own, drawn), right))
+    return el("section", head, el("ol", *items), class_="next")
+
+
+def _foot(sheet: Sheet) -> Markup:
+    rests = " ".join(sentence(reason.says) for reason in sheet.rests)
+    deeper = why(sheet.rests, sheet.units, word="what this rests on") if sheet.rests else ""
+    said = el("p", spaced("Darker means surer; higher, likelier. Each line can be asked why.", rests, deeper))
+    return el("footer", said, *(el("p", sentence(caution)) for caution in sheet.cautions))
