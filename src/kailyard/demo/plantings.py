@@ -16,11 +16,11 @@ PLANNING: Final = on(1, 24)
 BEANS: Final = "snap beans 2026"
 CARROTS: Final = "carrots 2026"
 CORN: Final = "sweet corn 2026"
-HEADS: Final = "head lettuce 2026"
-LEAVES: Final = "leaf lettuce 2026"
+HEAD: Final = "head lettuce 2026"
+LEAF: Final = "leaf lettuce 2026"
 PEAS: Final = "peas 2026"
 
-# Columns: id, crop, bed, start, cultivar, count, rows, spacing cm, row cm, place m, length m, planned, since, wave.
+# Columns: id, crop, bed, start, cultivar, count, rows, spacing cm, row cm, place m, length m, planned.
 
 FOUND_STANDING: Final = (
     Planting(
@@ -58,19 +58,19 @@ THIS_YEAR: Final = (
     Planting(
         "squash-2", "winter-squash-moschata", "bed-9", "raised", "Tallowneck", 4, 1, 110, None, 5.0, 4.5, on(5, 28)
     ),
-    Planting("corn-1", "sweet-corn", "bed-8", "sown", "Gannet Gold", 60, 5, 25, 75, 0.0, 3.0, on(5, 6), None, CORN),
-    Planting("corn-2", "sweet-corn", "bed-8", "sown", "Gannet Gold", 60, 5, 25, 75, 3.0, 3.0, on(5, 23), None, CORN),
-    Planting("corn-3", "sweet-corn", "bed-8", "sown", "Late Gannet", 60, 5, 25, 75, 6.0, 3.0, on(6, 6), None, CORN),
-    Planting("bean-1", "bean-bush", "bed-3", "sown", "Slack Water", 40, 2, 8, 60, 0.0, 1.6, on(4, 27), None, BEANS),
-    Planting("bean-2", "bean-bush", "bed-3", "sown", "Merrow Snap", 40, 2, 8, 60, 3.2, 1.6, on(5, 28), None, BEANS),
-    Planting("bean-3", "bean-bush", "bed-3", "sown", "Merrow Snap", 40, 2, 8, 60, 4.8, 1.6, on(6, 13), None, BEANS),
-    Planting("bean-4", "bean-bush", "bed-3", "sown", "Merrow Snap", 40, 2, 8, 60, 6.4, 1.6, on(6, 28), None, BEANS),
+    Planting("corn-1", "sweet-corn", "bed-8", "sown", "Gannet Gold", 60, 5, 25, 75, 0.0, 3.0, on(5, 6), wave=CORN),
+    Planting("corn-2", "sweet-corn", "bed-8", "sown", "Gannet Gold", 60, 5, 25, 75, 3.0, 3.0, on(5, 23), wave=CORN),
+    Planting("corn-3", "sweet-corn", "bed-8", "sown", "Late Gannet", 60, 5, 25, 75, 6.0, 3.0, on(6, 6), wave=CORN),
+    Planting("bean-1", "bean-bush", "bed-3", "sown", "Slack Water", 40, 2, 8, 60, 0.0, 1.6, on(4, 27), wave=BEANS),
+    Planting("bean-2", "bean-bush", "bed-3", "sown", "Merrow Snap", 40, 2, 8, 60, 3.2, 1.6, on(5, 28), wave=BEANS),
+    Planting("bean-3", "bean-bush", "bed-3", "sown", "Merrow Snap", 40, 2, 8, 60, 4.8, 1.6, on(6, 13), wave=BEANS),
+    Planting("bean-4", "bean-bush", "bed-3", "sown", "Merrow Snap", 40, 2, 8, 60, 6.4, 1.6, on(6, 28), wave=BEANS),
     Planting("bean-5", "bean-bush", "bed-3", "sown", "Slack Water", 40, 2, 8, 60, 8.0, 1.6, wave=BEANS),
-    Planting("pea-1", "pea", "bed-4", "sown", "First Packet", 100, 2, 5, 60, 0.0, 2.5, on(4, 4), None, PEAS),
-    Planting("pea-2", "pea", "bed-4", "sown", "Green Lantern", 100, 2, 5, 60, 2.5, 2.5, on(4, 20), None, PEAS),
-    Planting("carrot-1", "carrot", "bed-4", "sown", "Quay Blunt", 100, 4, 6, 30, 5.0, 1.5, on(4, 11), None, CARROTS),
-    Planting("carrot-2", "carrot", "bed-4", "sown", "Quay Blunt", 100, 4, 6, 30, 6.5, 1.5, on(5, 9), None, CARROTS),
-    Planting("carrot-3", "carrot", "bed-4", "sown", "Winter Keel", 100, 4, 6, 30, 8.0, 1.5, on(6, 20), None, CARROTS),
+    Planting("pea-1", "pea", "bed-4", "sown", "First Packet", 100, 2, 5, 60, 0.0, 2.5, on(4, 4), wave=PEAS),
+    Planting("pea-2", "pea", "bed-4", "sown", "Green Lantern", 100, 2, 5, 60, 2.5, 2.5, on(4, 20), wave=PEAS),
+    Planting("carrot-1", "carrot", "bed-4", "sown", "Quay Blunt", 100, 4, 6, 30, 5.0, 1.5, on(4, 11), wave=CARROTS),
+    Planting("carrot-2", "carrot", "bed-4", "sown", "Quay Blunt", 100, 4, 6, 30, 6.5, 1.5, on(5, 9), wave=CARROTS),
+    Planting("carrot-3", "carrot", "bed-4", "sown", "Winter Keel", 100, 4, 6, 30, 8.0, 1.5, on(6, 20), wave=CARROTS),
     Planting("cabbage-1", "cabbage", "bed-4", "raised", "Cannonry", 10, 2, 45, 60, 9.5, 2.5, on(4, 25)),
     Planting(
         "cabbage-2", "cabbage", "bed-6", "raised", "Boulder Bank", 18, 2, 50, 60, 0.0, 5.0, on(7, 25),
@@ -82,14 +82,14 @@ THIS_YEAR: Final = (
     Planting("potato-2", "potato", "bed-7", "planted", "Keelstone", 22, 2, 30, 75, 3.5, 3.5, on(4, 20)),
     Planting("potato-3", "potato", "bed-7", "planted", "Winter Ration", 32, 2, 30, 75, 7.0, 5.0, on(4, 25)),
     Planting("asparagus-2", "asparagus", "bed-11", "planted", "Spindrift", 44, 2, 45, 60, 0.0, 10.0, on(4, 18)),
-    Planting("lettuce-0", "lettuce-leaf", "bed-12", "sown", "Foam Edge", 30, 5, 15, 35, 4.0, 1.0, on(3, 2), None, LEAVES),
-    Planting("lettuce-1", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 0.5, 0.5, on(4, 10), None, LEAVES),
-    Planting("lettuce-2", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.0, 0.4, on(5, 2), None, LEAVES),
-    Planting("lettuce-3", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.4, 0.4, on(5, 24), None, LEAVES),
-    Planting("lettuce-4", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.8, 0.4, on(6, 14), None, LEAVES),
-    Planting("head-1", "lettuce-head", "bed-5", "raised", "Haven Heart", 9, 1, 28, None, 2.2, 0.3, on(4, 10), None, HEADS),
-    Planting("head-2", "lettuce-head", "bed-5", "raised", "Haven Heart", 8, 1, 28, None, 2.5, 0.3, on(5, 5), None, HEADS),
-    Planting("head-3", "lettuce-head", "bed-5", "raised", "Haven Heart", 6, 1, 28, None, 2.8, 0.3, on(6, 8), None, HEADS),
+    Planting("lettuce-0", "lettuce-leaf", "bed-12", "sown", "Foam Edge", 30, 5, 15, 35, 4.0, 1.0, on(3, 2), wave=LEAF),
+    Planting("lettuce-1", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 0.5, 0.5, on(4, 10), wave=LEAF),
+    Planting("lettuce-2", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.0, 0.4, on(5, 2), wave=LEAF),
+    Planting("lettuce-3", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.4, 0.4, on(5, 24), wave=LEAF),
+    Planting("lettuce-4", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.8, 0.4, on(6, 14), wave=LEAF),
+    Planting("head-1", "lettuce-head", "bed-5", "raised", "Haven Heart", 9, 1, 28, 30, 2.2, 0.3, on(4, 10), wave=HEAD),
+    Planting("head-2", "lettuce-head", "bed-5", "raised", "Haven Heart", 8, 1, 28, 30, 2.5, 0.3, on(5, 5), wave=HEAD),
+    Planting("head-3", "lettuce-head", "bed-5", "raised", "Haven Heart", 6, 1, 28, 30, 2.8, 0.3, on(6, 8), wave=HEAD),
 )  # fmt: skip
 
 INSURANCE: Final = Planting(
