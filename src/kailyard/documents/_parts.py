@@ -7,7 +7,7 @@ from datetime import date
 from typing import Literal
 
 Status = Literal["published", "common practice", "memory", "yours", "observed", "computed"]
-"""What a figure rests on. `yours`: typed by the gardener; `observed`: a record or an entry; `computed`: by this program."""
+"""What a figure rests on. `yours`: typed by the gardener; `observed`: a record or an entry; `computed`: here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,4 +49,4 @@ class DayOdds:
     first: date
     """First day of `chances`."""
     chances: tuple[float, ...]
-    """Chance of each day from `first` on. For a stage: that it falls on that day. For a window: that it is open then."""
+    """Chance of each day from `first` on. A stage falls on it; a window is open."""

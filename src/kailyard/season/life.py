@@ -1,0 +1,204 @@
+"""A planting's life: every stage with its odds, on the weather of the possible seasons and what the daybook fixes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kailyard.garden.model import Cultivar, Planting
+from kailyard.handbook.types import Handbook
+from kailyard.season.clock import Clock, Clocks
+from kailyard.season.draws import normal_point, strata, truncated_normal
+from kailyard.season.ladder import LEAST_SPREAD, Requirement, Timeline
+from kailyard.season.learning import Unknown, interval_likelihood
+from kailyard.season.odds import BEYOND, NEVER, DayArray, Odds
+from kailyard.season.safety import kill_limit_c, safe_to_set_out
+from kailyard.season.sightings import Between, Sightings
+
+FloatArray = NDArray[np.float64]
+
+LONGEST_LIFE_DAYS = 420
+"""An annual that is not ripe by then never will be."""
+
+OWN_SPREAD = 0.03
+"""Least spread of a stage's own, so that a day seen can be met."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Life:
+    """One planting with its stages. Arrays are ordinals, (traces, draws)."""
+
+    planting: Planting
+    cultivar: Cultivar | None
+    sightings: Sightings
+    timeline: Timeline | None
+    begun: DayArray
+    """Sowing, setting out or planting where it stands; foreseen where it is still to be done. (traces, 1)"""
+    begun_known: bool
+    stages: Mapping[str, Odds]
+    killed: DayArray
+    """Night that kills it, if nothing is done; BEYOND where none does."""
+    multiplier: FloatArray
+    """Draws of what this planting needs, as a multiple of the median; (draws,)."""
+
+    @property
+    def standing(self) -> bool:
+        """It is in its bed and not ended."""
+        return self.begun_known and self.sightings.ended is None
+
+    def stage(self, name: str) -> Odds | None:
+        """Odds of one stage; None where the handbook cannot foresee it."""
+        return self.stages.get(name)
+
+
+class Beginning:
+    """When plantings begin, or would: the anchor of everything later."""
+
+    def __init__(self, clocks: Clocks, handbook: Handbook, latitude: float) -> None:
+        self._clocks, self._handbook, self._latitude = clocks, handbook, latitude
+
+    def of(self, planting: Planting, seen: Sightings) -> tuple[DayArray, bool]:
+        """Day on which its life in the bed begins, (traces, 1), and whether that is known."""
+        fixed = {"sown": seen.sown, "raised": seen.set_out, "bought": seen.set_out, "planted": seen.planted}[
+            planting.start
+        ]
+        if fixed is None and planting.since is not None:
+            fixed = planting.since
+        if fixed is not None:
+            return np.full((self._clocks.traces, 1), fixed.toordinal(), dtype=np.int32), True
+        meant = max(planting.planned.toordinal() if planting.planned else self._clocks.today, self._clocks.today)
+        return safe_to_set_out(self._clocks, self._handbook, planting.crop, meant, self._latitude), False
+
+
+def _passed(clock: Clock, anchor: DayArray, day: date | None) -> FloatArray | None:
+    """Degrees from anchor to the end of an observed `day`, one a draw; all traces are alike there."""
+    if day is None:
+        return None
+    start = anchor[:1]
+    return np.asarray(np.maximum(clock.reading(day.toordinal())[:1] - clock.reading(start), 0.0)[0])
+
+
+def emergence(
+    clocks: Clocks, timeline: Timeline, begun: DayArray, known: Between | None, draws: int, seed: str
+) -> DayArray:
+    """Days of coming up, (traces, draws)."""
+    assert timeline.emergence is not None
+    assert timeline.emergence_key is not None
+    clock, need = clocks.clock(timeline.emergence_key), timeline.emergence
+    low = high = None
+    if known is not None:
+        low, high = _passed(clock, begun, known.not_yet), _passed(clock, begun, known.seen)
+    z = _between(low, high, need.amount, need.spread, np.zeros(1), strata(draws, f"{seed}/emerged"))
+    day = clock.reach(clock.reading(begun) + need.amount * np.exp(need.spread * z)[None, :])
+    return _held(day, known)
+
+
+def _between(
+    low: FloatArray | None,
+    high: FloatArray | None,
+    amount: float,
+    spread: float,
+    log_multiplier: FloatArray,
+    shares: FloatArray,
+) -> FloatArray:
+    """Standard normal draws of a stage's own deviation, held to what was seen."""
+    if low is None and high is None:
+        return normal_point(shares)
+    least = np.full_like(shares, -6.0)
+    most = np.full_like(shares, 6.0)
+    if low is not None:
+        least = (np.log(np.maximum(low, 1e-3) / amount) - log_multiplier) / spread
+    if high is not None:
+        most = (np.log(np.maximum(high, 1e-3) / amount) - log_multiplier) / spread
+    least = np.broadcast_to(np.clip(least, -6.0, 5.9), shares.shape)
+    most = np.broadcast_to(np.clip(most, -5.9, 6.0), shares.shape)
+    return truncated_normal(shares, least, np.maximum(most, least + 1e-3))
+
+
+def _held(day: DayArray, known: Between | None) -> DayArray:
+    """Days made to agree with what was seen."""
+    if known is None:
+        return day
+    if known.not_yet is not None:
+        day = np.maximum(day, np.int32(known.not_yet.toordinal() + 1))
+    if known.seen is not None:
+        day = np.minimum(day, np.int32(known.seen.toordinal()))
+    return day
+
+
+def likelihood(clocks: Clocks, timeline: Timeline, seen: Sightings, anchor: DayArray) -> FloatArray | None:
+    """What the entries on the main clock say of the multiplier, on the learning grid; None where nothing."""
+    clock, out = clocks.clock(timeline.key), None
+    for need in timeline.stages:
+        known = seen.stages.get(need.stage)
+        if known is None or known.implied:
+            continue
+        low, high = _passed(clock, anchor, known.not_yet), _passed(clock, anchor, known.seen)
+        one = interval_likelihood(low, high, need.amount, need.spread)
+        out = one if out is None else out * one
+    return out
+
+
+def unknown(planting: Planting, timeline: Timeline, evidence: FloatArray | None) -> Unknown:
+    """The planting as a leaf of the learning tree."""
+    return Unknown(
+        planting.id,
+        planting.crop,
+        planting.cultivar,
+        timeline.crop_spread,
+        timeline.cultivar_spread,
+        timeline.planting_spread,
+        evidence,
+    )
+
+
+def main_stages(
+    clocks: Clocks, timeline: Timeline, seen: Sightings, anchor: DayArray, log_multiplier: FloatArray, seed: str
+) -> dict[str, DayArray]:
+    """Days of the stages on the main clock, (traces, draws) each."""
+    clock, draws = clocks.clock(timeline.key), len(log_multiplier)
+    at_anchor = clock.reading(np.minimum(anchor, np.int32(clocks.first + clocks.days)))
+    out: dict[str, DayArray] = {}
+    before: tuple[Requirement, FloatArray] | None = None
+    for need in timeline.stages:
+        own = max(need.spread, OWN_SPREAD)
+        known = seen.stages.get(need.stage)
+        low = high = None
+        if known is not None:
+            low, high = _passed(clock, anchor, known.not_yet), _passed(clock, anchor, known.seen)
+        z = _between(low, high, need.amount, own, log_multiplier, strata(draws, f"{seed}/{need.stage}"))
+        amount = need.amount * np.exp(log_multiplier + own * z)
+        if before is not None:
+            # A late flower holds the fruit back: at least six tenths of the way between the two is still to go.
+            least = before[1] + 0.6 * (need.amount - before[0].amount)
+            amount = np.maximum(amount, least)
+        before = (need, amount)
+        day = _held(clock.reach(at_anchor + amount[None, :]), known)
+        out[need.stage] = np.where(anchor >= BEYOND, anchor, day).astype(np.int32)
+    return out
+
+
+def killed(clocks: Clocks, handbook: Handbook, planting: Planting, alive_from: DayArray, gain_c: float) -> DayArray:
+    """First night after today that kills, from the day it stands open; perennials outlive the frost. (traces, draws)"""
+    if planting.since is not None or handbook.text(planting.crop, "life_cycle_as_grown") == "perennial":
+        return np.full_like(alive_from, BEYOND)
+    limit = kill_limit_c(planting.crop, handbook) - gain_c
+    return clocks.cold_after(limit, np.maximum(alive_from, np.int32(clocks.today)))
+
+
+def span_days(span: tuple[float, float], shares: FloatArray) -> NDArray[np.int32]:
+    """Draws of a number of days whose low and high are the middle 80 %. (draws,)"""
+    middle = math.sqrt(max(span[0], 1.0) * max(span[1], 1.0))
+    spread = max(math.log(max(span[1], 1.0) / max(span[0], 1.0)) / 2.563, LEAST_SPREAD[4])
+    return np.maximum(np.round(middle * np.exp(spread * normal_point(shares))), 1).astype(np.int32)
+
+
+def cut_off(day: DayArray, begun: DayArray, dead: DayArray) -> DayArray:
+    """NEVER where the plants are dead before, or the season has passed them by."""
+    late = (day < BEYOND) & (day > begun + np.int32(LONGEST_LIFE_DAYS))
+    return np.where((day > dead) | late | (begun == NEVER), NEVER, day).astype(np.int32)

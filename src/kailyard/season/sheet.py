@@ -1,0 +1,241 @@
+"""The sheet: what all kinds of work say, put in order and cut to one side of paper."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.documents.sheet import Line, NextLine, Sheet, WeatherDay, WorkLine
+from kailyard.season.answers import answers
+from kailyard.season.ladder import words
+from kailyard.season.measures import day_words, odds_words, share_words
+from kailyard.season.odds import BEYOND, Odds
+from kailyard.season.reasons import from_entry
+from kailyard.season.view import SeasonView
+from kailyard.season.windows import Answer, Danger, Hold, Look, Rest, Said, Window
+
+MOST_WORK = 10
+MOST_LOOKS = 4
+MOST_RESTS = 3
+MOST_NEXT = 6
+MOST_CHANGED = 3
+
+OPEN_ENOUGH = 0.3
+"""Chance of being open on some day of the sheet from which work is asked for."""
+
+LITTLE = 0.03
+"""Loss by waiting below which a line says that little is lost."""
+
+SOON = 0.12
+"""Loss by waiting from which a line is marked."""
+
+DRAWN_BEFORE_DAYS, DRAWN_DAYS = 3, 35
+"""Windows are drawn from so long before the sheet's first day, over so many days."""
+
+AHEAD_DAYS = 70
+"""What comes next looks so far."""
+
+PRESSING = ("pick/",)
+"""Names of what must be done first when ripe: picking and lifting."""
+
+CAUTIONS = (
+    "A product's label is the law and stands above this sheet; local rules and licensed practice come first.",
+    "When in doubt about a sick plant, send a sample to a diagnostic laboratory or ask the local extension office.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Ranked:
+    window: Window
+    regret: float
+    open_: float
+
+
+def compose(view: SeasonView, *, days: int = 7, as_known: date | None = None) -> Sheet:
+    """The sheet of `days` days from the view's day on."""
+    first, last = view.today, view.today + timedelta(days=days - 1)
+    said = answers(view)
+    decided = _decided(view)
+    windows = [a for a in said if isinstance(a, Window) and a.name not in decided]
+    ranked = [_rank(w, first, last) for w in windows]
+    now = sorted((r for r in ranked if _asked(r)), key=_order)
+    later = [r.window for r in ranked if not _asked(r)]
+    dangers = [a for a in said if isinstance(a, Danger)]
+    endangered = {day for danger in dangers for day in danger.days}
+    work = tuple(_work_line(r, first, days) for r in now[:MOST_WORK])
+    return Sheet(
+        garden=view.garden.name,
+        number=first.isocalendar().week,
+        first=first,
+        last=last,
+        as_known=as_known,
+        units=view.garden.units,
+        weather=tuple(_weather(view, n, endangered) for n in range(days)),
+        holds=tuple(_line(h) for h in said if isinstance(h, Hold)),
+        near=tuple(_line(d) for d in dangers),
+        work=work,
+        more_work=max(len(now) - MOST_WORK, 0),
+        look=tuple(_line(k) for k in _most_urgent(said)),
+        leave=tuple(_line(r) for r in [a for a in said if isinstance(a, Rest)][:MOST_RESTS]),
+        changed=_changed(view)[:MOST_CHANGED],
+        next=_next(view, later, last)[:MOST_NEXT],
+        minutes=round(sum(line.minutes for line in work)),
+        rests=rests(view),
+        cautions=CAUTIONS,
+    )
+
+
+def _rank(window: Window, first: date, last: date) -> _Ranked:
+    """Loss at the next visit, a week from the first day, less the loss on the best day before."""
+    span = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    best = min(window.expected_loss(day) for day in span)
+    regret = max(window.expected_loss(last + timedelta(days=1)) - best, 0.0)
+    return _Ranked(window, regret, max(window.open_chances(first, last)))
+
+
+def _asked(r: _Ranked) -> bool:
+    return r.open_ >= OPEN_ENOUGH or r.window.late or r.regret >= SOON
+
+
+def _order(r: _Ranked) -> tuple[bool, float, float, str]:
+    pressing = r.window.name.startswith(PRESSING) and r.regret >= LITTLE and r.open_ >= 0.5
+    return (not pressing, -round(r.regret * r.window.worth, 6), -round(r.open_, 6), r.window.name)
+
+
+def _line(said: Said) -> Line:
+    return Line(said.name, said.says, said.where, said.detail, said.reasons)
+
+
+def _work_line(r: _Ranked, first: date, days: int) -> WorkLine:
+    w, start = r.window, first - timedelta(days=DRAWN_BEFORE_DAYS)
+    if r.regret < LITTLE:
+        lost = "little is lost by waiting a week" if days == 7 else "little is lost by waiting"
+    else:
+        lost = f"{w.lost}; {share_words(r.regret)} of it by waiting"
+    regret = Reason(
+        "Loss expected by leaving it to the next visit, against the best day before.",
+        round(r.regret, 3),
+        "",
+        RestsOn("computed", "windows on common samples", "docs/explanation/how-a-season-is-foreseen.md"),
+    )
+    return WorkLine(
+        name=w.name,
+        says=w.says,
+        where=w.where,
+        detail=w.detail,
+        reasons=(*w.reasons, regret),
+        minutes=w.minutes,
+        lost=lost,
+        soon=r.regret >= SOON,
+        late=w.late,
+        window=w.span(start, start + timedelta(days=DRAWN_DAYS - 1)),
+        regret=round(r.regret, 4),
+    )
+
+
+def _weather(view: SeasonView, n: int, endangered: set[date]) -> WeatherDay:
+    e = view.ensemble
+    column = e.today_index + n
+    low, high, rain = e.tmin_c[:, column], e.tmax_c[:, column], e.rain_mm[:, column]
+    a, b = np.quantile(low, (0.1, 0.5, 0.9)), np.quantile(high, (0.1, 0.5, 0.9))
+    day = view.today + timedelta(days=n)
+    return WeatherDay(
+        day=day,
+        kind="forecast" if n < e.forecast_days else "usual",
+        tmin_low_c=round(float(a[0]), 1),
+        tmin_c=round(float(a[1]), 1),
+        tmin_high_c=round(float(a[2]), 1),
+        tmax_low_c=round(float(b[0]), 1),
+        tmax_c=round(float(b[1]), 1),
+        tmax_high_c=round(float(b[2]), 1),
+        rain_mm=round(float(rain.mean()), 1),
+        rain_chance=round(float(np.mean(rain >= 1.0)), 2),
+        endangers=day in endangered,
+    )
+
+
+def _most_urgent(said: tuple[Answer, ...]) -> list[Look]:
+    looks = [a for a in said if isinstance(a, Look)]
+    return sorted(looks, key=lambda look: (-look.urgency, look.name))[:MOST_LOOKS]
+
+
+def _decided(view: SeasonView) -> set[str]:
+    """Lines that the gardener has decided on and that the decision still covers."""
+    out: set[str] = set()
+    for entry in view.garden.entries:
+        if entry.kind != "decide" or entry.happened > view.today:
+            continue
+        until = entry.payload.get("until")
+        end = date.fromisoformat(str(until)) if until else entry.happened + timedelta(days=6)
+        name = str(entry.payload.get("line"))
+        if end >= view.today:
+            out.add(name)
+        else:
+            out.discard(name)
+    return out
+
+
+def _changed(view: SeasonView) -> tuple[Line, ...]:
+    """What the last seven days' entries have taught: a stage seen, and what follows from it."""
+    since, out = view.today - timedelta(days=7), []
+    for life in view.lives.values():
+        for stage, known in life.sightings.stages.items():
+            entry = known.seen_entry
+            if known.implied or entry is None or entry.kind != "stage" or entry.happened < since or not life.standing:
+                continue
+            follows = life.stage(life.timeline.harvest) if life.timeline else None
+            if follows is None or stage == "emerged":
+                continue
+            harvest = words(life.timeline.harvest) if life.timeline else ""
+            out.append(
+                Line(
+                    f"changed/{life.planting.id}/{stage}",
+                    f"{view.plants(life.planting).capitalize()}: {words(stage)} seen on {day_words(entry.happened)}",
+                    view.where(life.planting),
+                    f"{harvest} now {odds_words(follows)}" if stage != life.timeline.harvest else "",  # type: ignore[union-attr]
+                    (from_entry(entry, f"{words(stage).capitalize()} seen on {day_words(entry.happened)}."),),
+                )
+            )
+    return tuple(out)
+
+
+def _next(view: SeasonView, later: list[Window], last: date) -> tuple[NextLine, ...]:
+    """Windows that open after these days, soonest first."""
+    out: list[tuple[int, NextLine]] = []
+    for w in later:
+        middle = int(np.median(w.opens))
+        if not last.toordinal() < middle <= last.toordinal() + AHEAD_DAYS:
+            continue
+        odds = Odds(np.minimum(w.opens, BEYOND + np.int32(1)))
+        out.append((middle, NextLine(w.name, w.says, w.where, w.detail, w.reasons, odds.summary(), odds_words(odds))))
+    return tuple(line for _, line in sorted(out, key=lambda pair: (pair[0], pair[1].name)))
+
+
+def rests(view: SeasonView) -> tuple[Reason, ...]:
+    """What the whole sheet rests on."""
+    e = view.ensemble
+    entries = [x for x in view.garden.entries if x.happened <= view.today]
+    observed = view.today - timedelta(days=1)
+    spoken = [
+        Reason(f"Weather record to {day_words(observed)}: {e.source}.", rests_on=RestsOn("observed", e.source, "")),
+        Reason(
+            f"{e.traces} possible seasons from the years {min(e.years)} to {max(e.years)}, "
+            + ("brought to today's climate." if e.trend.applied else "as they were."),
+            float(e.traces),
+            "",
+            RestsOn("computed", "possible seasons", "docs/explanation/possible-seasons.md"),
+        ),
+        Reason(f"{len(entries)} entries of the daybook.", float(len(entries)), "", RestsOn("observed", "daybook", "")),
+    ]
+    if e.forecast_days:
+        reach = view.today + timedelta(days=e.forecast_days - 1)
+        spoken.append(
+            Reason(
+                f"A forecast reaches to {day_words(reach)}.", rests_on=RestsOn("observed", "forecast as entered", "")
+            )
+        )
+    spoken += [Reason(note, rests_on=RestsOn("computed", "judging of the record", "")) for note in e.notes]
+    return tuple(spoken)

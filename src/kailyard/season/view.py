@@ -1,0 +1,183 @@
+"""The season as foreseen on one day: garden, possible seasons and handbook become lives with odds.
+
+`foresee` makes it; kinds of work, the sheet and every question read it. Each array is computed once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from kailyard.garden.model import Bed, Cultivar, Garden, Planting
+from kailyard.handbook.types import Fact, Handbook
+from kailyard.season.clock import Clocks
+from kailyard.season.draws import strata
+from kailyard.season.ladder import Timeline, timeline
+from kailyard.season.learning import Unknown, learn
+from kailyard.season.life import (
+    Beginning,
+    Life,
+    cut_off,
+    emergence,
+    killed,
+    likelihood,
+    main_stages,
+    span_days,
+    unknown,
+)
+from kailyard.season.odds import BEYOND, DayArray, Odds
+from kailyard.season.sightings import Sightings, sight
+from kailyard.weather.ensemble import Ensemble
+
+DRAWS = 50
+"""Draws of what is unknown besides the weather, for each possible season."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SeasonView:
+    """What is known and foreseen on one day. Made by `foresee`; nothing in it changes."""
+
+    garden: Garden
+    ensemble: Ensemble
+    handbook: Handbook
+    clocks: Clocks
+    minimum_offset_c: float
+    """Garden minimum less station minimum, readings considered. [°C]"""
+    draws: int
+    lives: Mapping[str, Life]
+    """By planting, sorted."""
+
+    @property
+    def today(self) -> date:
+        """The day on which is foreseen; its own weather is not known yet."""
+        return self.ensemble.today
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """(traces, draws) of every array of odds."""
+        return self.ensemble.traces, self.draws
+
+    def bed(self, planting: Planting) -> Bed | None:
+        """The bed of a planting."""
+        return self.garden.beds.get(planting.bed)
+
+    def where(self, planting: Planting) -> str:
+        """The bed as said on the sheet."""
+        bed = self.bed(planting)
+        return bed.name if bed else planting.bed
+
+    def fact(self, planting: Planting, quantity: str) -> Fact | None:
+        """What the handbook says of the planting's crop."""
+        return self.handbook.get(planting.crop, quantity)
+
+    def number(self, planting: Planting, quantity: str, default: float) -> float:
+        """The number the handbook gives for the planting's crop, or `default`."""
+        value = self.handbook.number(planting.crop, quantity)
+        return default if value is None else value
+
+    def produce(self, planting: Planting) -> str:
+        """What is picked: 'snap beans'."""
+        return self.handbook.text(planting.crop, "produce") or self.plants(planting)
+
+    def plants(self, planting: Planting) -> str:
+        """The plants as the sheet names them."""
+        name = self.handbook.text(planting.crop, "plain_name") or self.handbook.text(planting.crop, "common_name")
+        return (name or planting.crop.replace("-", " ")).lower()
+
+    def with_cultivar(self, planting: Planting) -> str:
+        """Plants and cultivar: 'snap beans ‘Lantern’'."""
+        return f"{self.plants(planting)} ‘{planting.cultivar}’" if planting.cultivar else self.plants(planting)
+
+    def cover_gain_c(self, planting: Planting) -> float:
+        """How much warmer the bed's cover keeps a night. [°C]"""
+        bed = self.bed(planting)
+        cover = bed.cover if bed else "none"
+        gain = self.handbook.number(f"cover-{cover}", "night_gain_c", 0.0)
+        return gain or 0.0
+
+
+def foresee(
+    garden: Garden, ensemble: Ensemble, handbook: Handbook, *, minimum_offset_c: float | None = None, draws: int = DRAWS
+) -> SeasonView:
+    """Every planting's stages with odds.
+
+    Parameters
+    ----------
+    minimum_offset_c
+        Garden minimum less station minimum as its readings have it; None: as the site says. [°C]
+    """
+    offset = garden.site.minimum_offset_c if minimum_offset_c is None else minimum_offset_c
+    clocks = Clocks(ensemble, garden_tmin_c=ensemble.tmin_c + offset)
+    today, latitude = ensemble.today, garden.site.latitude
+    beginning = Beginning(clocks, handbook, latitude)
+    by_target: dict[str, list[int]] = {}
+    for i, entry in enumerate(garden.entries):
+        by_target.setdefault(entry.target, []).append(i)
+    plan: dict[str, _Draft] = {}
+    unknowns: list[Unknown] = []
+    own_mean = float(np.mean(np.sort(ensemble.tmean_c[:, ensemble.today_index : ensemble.today_index + 365])[:, -150:]))
+    for id_ in sorted(garden.plantings):
+        planting = garden.plantings[id_]
+        seen = sight(planting, (garden.entries[i] for i in by_target.get(id_, ())), today)
+        cultivar = garden.cultivars.get((planting.crop, planting.cultivar))
+        nursery = (
+            float((seen.set_out - seen.sown).days)
+            if seen.set_out and seen.sown and planting.start == "raised"
+            else None
+        )
+        way = timeline(planting, cultivar, handbook, nursery_days=nursery, own_mean_c=own_mean)
+        begun, known = beginning.of(planting, seen)
+        draft = _Draft(planting, cultivar, seen, way, begun, known, None)
+        if way is not None:
+            draft.up = emergence(clocks, way, begun, seen.stages.get("emerged"), draws, id_) if way.emergence else None
+            anchor = draft.anchor
+            unknowns.append(unknown(planting, way, likelihood(clocks, way, seen, anchor)))
+        plan[id_] = draft
+    learned = learn(unknowns, draws, garden.name)
+    lives = {id_: _life(draft, clocks, handbook, learned.get(id_), draws, garden) for id_, draft in plan.items()}
+    return SeasonView(garden, ensemble, handbook, clocks, offset, draws, lives)
+
+
+@dataclass(slots=True, eq=False)
+class _Draft:
+    planting: Planting
+    cultivar: Cultivar | None
+    seen: Sightings
+    way: Timeline | None
+    begun: DayArray
+    known: bool
+    up: DayArray | None
+
+    @property
+    def anchor(self) -> DayArray:
+        """Where the main clock starts: coming up, or setting out."""
+        return self.begun if self.up is None else self.up
+
+
+def _life(
+    draft: _Draft, clocks: Clocks, handbook: Handbook, log_multiplier: np.ndarray | None, draws: int, garden: Garden
+) -> Life:
+    planting, way, shape = draft.planting, draft.way, (clocks.traces, draws)
+    begun = np.broadcast_to(draft.begun, shape).astype(np.int32)
+    bed = garden.beds.get(planting.bed)
+    gain = handbook.number(f"cover-{bed.cover}", "night_gain_c", 0.0) if bed else 0.0
+    open_from = np.broadcast_to(draft.anchor, shape).astype(np.int32)
+    dead = killed(clocks, handbook, planting, open_from, gain or 0.0)
+    stages: dict[str, Odds] = {}
+    multiplier = np.ones(draws)
+    if way is not None and log_multiplier is not None:
+        multiplier = np.exp(log_multiplier)
+        if draft.up is not None:
+            stages["emerged"] = Odds(cut_off(draft.up, begun, np.maximum(dead, draft.up)))
+        anchor = np.broadcast_to(draft.anchor, shape)
+        days = main_stages(clocks, way, draft.seen, anchor, log_multiplier, planting.id)
+        for stage, day in days.items():
+            stages[stage] = Odds(cut_off(day, begun, dead))
+        lasts = span_days(way.harvest_days, strata(draws, f"{planting.id}/lasts"))
+        ready = stages[way.harvest].days
+        end = np.minimum(np.where(ready < BEYOND, ready + lasts[None, :], ready), np.where(ready < BEYOND, dead, ready))
+        stages["last-harvest"] = Odds(end.astype(np.int32))
+    return Life(planting, draft.cultivar, draft.seen, way, begun, draft.known, stages, dead, multiplier)

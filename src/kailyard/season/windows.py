@@ -1,0 +1,123 @@
+"""What kinds of work answer: windows with odds, holds, dangers, things to look at and things to leave alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kailyard.documents._parts import DayOdds, Reason
+from kailyard.season.odds import BEYOND, DayArray
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """What is lost, as a share of the planting, by working too early or too late."""
+
+    late_per_day: float
+    late_most: float
+    early_per_day: float = 0.05
+    early_most: float = 0.5
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Said:
+    """Anything a kind of work has to say. `name` is stable: kind of work and target, never a position."""
+
+    name: str
+    says: str
+    where: str
+    detail: str = ""
+    reasons: tuple[Reason, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Window(Said):
+    """When a piece of work may be done: it opens, it shuts, by possible season and draw."""
+
+    opens: DayArray
+    """First good day, ordinals (traces, draws)."""
+    shuts: DayArray
+    """Last good day. (traces, draws)"""
+    loss: Loss
+    lost: str
+    """In words, what waiting costs beyond the last good day."""
+    minutes: float
+    worth: float = 1.0
+    """How much hangs on it beside other windows; the planting's share of the garden."""
+    late: bool = False
+    late_how: str = ""
+
+    def open_chances(self, first: date, last: date) -> tuple[float, ...]:
+        """Chance of each day that the window is open."""
+        days = np.arange(first.toordinal(), last.toordinal() + 1)
+        opened = np.searchsorted(np.sort(self.opens, axis=None), days, side="right")
+        shut = np.searchsorted(np.sort(self.shuts, axis=None), days, side="left")
+        return tuple((np.maximum(opened - shut, 0) / self.opens.size).tolist())
+
+    def open_on(self, day: date) -> float:
+        """Chance that it is open on a day."""
+        return self.open_chances(day, day)[0]
+
+    def expected_loss(self, day: date) -> float:
+        """Share expected to be lost if the work is done on `day`."""
+        d = np.float64(day.toordinal())
+        opens, shuts = self.opens.astype(np.float64), self.shuts.astype(np.float64)
+        early = np.clip((opens - d) * self.loss.early_per_day, 0.0, self.loss.early_most)
+        late = np.clip((d - shuts) * self.loss.late_per_day, 0.0, self.loss.late_most)
+        return float(np.mean(np.maximum(early, late)))
+
+    def span(self, first: date, last: date) -> DayOdds:
+        """The window as a reader needs it, drawn from `first` to `last`."""
+        opens, shuts = np.sort(self.opens, axis=None), np.sort(self.shuts, axis=None)
+        half = len(opens) // 2
+
+        def day(value: np.int32) -> date | None:
+            return None if value >= BEYOND else date.fromordinal(max(int(value), 1))
+
+        return DayOdds(
+            low=day(opens[half]),
+            middle=None,
+            high=day(shuts[half]),
+            never=float(np.mean(self.opens > BEYOND)),
+            beyond=float(np.mean(self.opens == BEYOND)),
+            first=first,
+            chances=self.open_chances(first, last),
+        )
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Hold(Said):
+    """Something that must not happen in a span of days."""
+
+    first: date
+    last: date | None
+    """None: no end is foreseen."""
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Danger(Said):
+    """Weather that endangers something within three days."""
+
+    days: tuple[date, ...]
+    chance: float
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Look(Said):
+    """Something worth looking at now; what is seen narrows the odds or ends a doubt."""
+
+    urgency: float
+    """0 to 1; the sheet has room for few."""
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Rest(Said):
+    """Something to be left alone, and why that is right."""
+
+
+Answer = Window | Hold | Danger | Look | Rest

@@ -1,0 +1,147 @@
+"""Look: at what was hurt, at what should have happened by now, and at what the gardener meant to look at again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.garden.model import Entry
+from kailyard.season.ladder import words
+from kailyard.season.life import Life
+from kailyard.season.measures import day_words, in_ten
+from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.view import SeasonView
+from kailyard.season.windows import Answer, Look, Rest
+
+NAME = "look"
+SCOPE = "planting"
+
+HEALED_AFTER_DAYS = 42
+"""A planting that stood this long after it was hurt is no longer watched for it."""
+
+LOOK_AGAIN_DAYS = 7
+DUE = 0.85
+"""Chance of a stage being past from which it is worth a look."""
+
+
+def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
+    """What is worth a look now, and what may be left alone."""
+    if not life.standing:
+        return
+    hurts = [e for e in life.sightings.of("hurt") if (view.today - e.happened).days <= HEALED_AFTER_DAYS]
+    if hurts:
+        yield _hurt(view, life, hurts[-1])
+    else:
+        yield from _meant(view, life)
+    yield from _due(view, life)
+    yield from _normal(view, life)
+
+
+def _hurt(view: SeasonView, life: Life, hurt: Entry) -> Answer:
+    looks = [e for e in life.sightings.of("look") if e.happened >= hurt.happened]
+    last = looks[-1] if looks else None
+    share, killed = float(hurt.payload.get("share") or 0), float(hurt.payload.get("killed") or 0)
+    cause = str(hurt.payload.get("cause", "cause unknown"))
+    said = f"{cause} of {day_words(hurt.happened)}: {share:.0%} hurt, {killed:.0%} dead".replace("%", " %")
+    reasons = [from_entry(hurt, said[0].upper() + said[1:] + ".")]
+    if last is not None:
+        reasons.append(
+            from_entry(
+                last,
+                f"Looked at on {day_words(last.happened)}: {last.payload.get('found') or last.text or 'nothing new'}.",
+            )
+        )
+    plants, where = view.plants(life.planting).capitalize(), view.where(life.planting)
+    if last is not None and last.payload.get("sound") and _next_look(last) > view.today:
+        return Rest(
+            name=f"watch/{life.planting.id}", says=plants, where=where,
+            detail=f"{said}; sound on {day_words(last.happened)}. Look again on {day_words(_next_look(last))}.",
+            reasons=tuple(reasons),
+        )  # fmt: skip
+    seen = f" Last look {day_words(last.happened)}: {last.payload.get('found') or 'nothing new'}." if last else ""
+    return Look(
+        name=f"watch/{life.planting.id}", says=plants, where=where,
+        detail=f"{said}. Is the new growth sound?{seen}", reasons=tuple(reasons), urgency=0.9,
+    )  # fmt: skip
+
+
+def _next_look(entry: Entry) -> date:
+    value = entry.payload.get("next_look")
+    if isinstance(value, date):
+        return value
+    return date.fromisoformat(str(value)) if value else entry.happened + timedelta(days=LOOK_AGAIN_DAYS)
+
+
+def _meant(view: SeasonView, life: Life) -> Iterator[Look]:
+    looks = life.sightings.of("look")
+    if not looks or not looks[-1].payload.get("next_look"):
+        return
+    last, due = looks[-1], _next_look(looks[-1])
+    if due <= view.today + timedelta(days=6):
+        found = last.payload.get("found") or last.text or "nothing"
+        yield Look(
+            name=f"look/{life.planting.id}",
+            says=view.plants(life.planting).capitalize(),
+            where=view.where(life.planting),
+            detail=f"Last look {day_words(last.happened)}: {found}. Meant for {day_words(due)}.",
+            reasons=(from_entry(last, f"Looked at on {day_words(last.happened)}; again meant for {day_words(due)}."),),
+            urgency=0.7,
+        )
+
+
+def _due(view: SeasonView, life: Life) -> Iterator[Look]:
+    """A stage that has come by all odds but stands nowhere: seen or 'not yet' would sharpen what follows."""
+    way = life.timeline
+    if way is None or life.sightings.of("pick"):
+        return
+    for stage in ("emerged", *(need.stage for need in way.stages)):
+        odds, known = life.stage(stage), life.sightings.stages.get(stage)
+        if odds is None or (known is not None and (known.seen is not None or known.not_yet == view.today)):
+            continue
+        chance = odds.by(view.today)
+        if chance < DUE:
+            return
+        by = odds.quantile(0.9)
+        asked = f"{words(stage)} expected by {day_words(by)}" if by else f"{words(stage)} expected"
+        yield Look(
+            name=f"look/{life.planting.id}/{stage}",
+            says=view.plants(life.planting).capitalize(),
+            where=view.where(life.planting),
+            detail=f"{asked[0].upper()}{asked[1:]}. Seen, or not yet? Either sharpens what follows.",
+            reasons=(
+                Reason(
+                    f"Chance that it is past: {in_ten(chance)}.",
+                    round(chance, 3),
+                    "",
+                    RestsOn("computed", "stage odds", ""),
+                    way.reasons,
+                ),  # fmt: skip
+            ),
+            urgency=0.5 if stage == "emerged" else 0.4,
+        )
+        return
+
+
+def _normal(view: SeasonView, life: Life) -> Iterator[Rest]:
+    """What looks like trouble and is none, for as long as it is usual."""
+    text, stage = view.fact(life.planting, "leave_alone"), view.handbook.text(life.planting.crop, "leave_alone_stage")
+    if text is None:
+        return
+    odds = life.stage(stage) if stage else None
+    if odds is None:
+        return
+    last = view.number(life.planting, "leave_alone_days", 14.0)
+    first = odds.quantile(0.5)
+    if (
+        first is not None
+        and first <= view.today + timedelta(days=6)
+        and view.today <= first + timedelta(days=round(last))
+    ):
+        yield Rest(
+            name=f"leave/{life.planting.id}",
+            says=view.plants(life.planting).capitalize(),
+            where=view.where(life.planting),
+            detail=str(text.value),
+            reasons=(from_fact(text, view.handbook, "Usual at this stage."),),
+        )

@@ -1,0 +1,236 @@
+"""Pick, cut and lift: begin, go on, and leave what must still be left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+import numpy as np
+
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.draws import strata
+from kailyard.season.life import Life, span_days
+from kailyard.season.measures import day_words, minutes, worth
+from kailyard.season.odds import BEYOND
+from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.view import SeasonView
+from kailyard.season.windows import Answer, Hold, Loss, Rest, Window
+
+NAME = "pick"
+SCOPE = "planting"
+
+YEARS_TABLED = 4
+"""Harvest weeks of young perennials stand in the handbook year by year up to this one."""
+
+
+def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
+    """The next picking of a planting, or the hold on one that is too young or has given enough."""
+    if not life.standing:
+        return
+    if view.fact(life.planting, "cut_weeks_year_1_max") is not None:
+        yield from _perennial(view, life)
+    elif life.sightings.of("pick") and life.timeline is not None and life.timeline.harvest == "first-harvest":
+        yield _again(view, life)
+    elif life.timeline is not None:
+        yield _begin(view, life)
+
+
+def _verb(view: SeasonView, life: Life) -> str:
+    return view.handbook.text(life.planting.crop, "verb", "pick").capitalize()
+
+
+def _loss(view: SeasonView, life: Life) -> Loss:
+    """All of this picking is lost over as long again as the ready crop keeps."""
+    keeps = max(view.number(life.planting, "pick_keeps_days_max", 7.0), 1.0)
+    return Loss(late_per_day=min(0.6 / keeps, 0.2), late_most=0.6, early_per_day=0.1, early_most=0.5)
+
+
+def _signs(view: SeasonView, life: Life) -> tuple[Reason, ...]:
+    named = {
+        "pick_sign": "The sign to go by.",
+        "maturity_signs": "Signs of readiness.",
+        "pick_keeps_days_min": "Ready, it stays good in the bed at least this long.",
+        "pick_keeps_days_max": "Ready, it stays good in the bed at most this long.",
+        "picking_interval_days_min": "Shortest time between pickings.",
+        "picking_interval_days_max": "Longest time between pickings.",
+    }
+    found = ((view.fact(life.planting, q), says) for q, says in named.items())
+    return tuple(from_fact(fact, view.handbook, says) for fact, says in found if fact is not None)
+
+
+def _sign(view: SeasonView, life: Life) -> str:
+    return view.handbook.text(life.planting.crop, "pick_sign") or view.handbook.text(
+        life.planting.crop, "maturity_signs"
+    )
+
+
+def _begin(view: SeasonView, life: Life) -> Window:
+    planting, way = life.planting, life.timeline
+    assert way is not None
+    ready = life.stages[way.harvest].days
+    keeps = (view.number(planting, "pick_keeps_days_min", 4.0), view.number(planting, "pick_keeps_days_max", 8.0))
+    lasts = span_days(keeps, strata(view.draws, f"{planting.id}/keeps"))
+    shuts = np.where(ready < BEYOND, ready + lasts[None, :], ready).astype(np.int32)
+    lost = view.handbook.text(planting.crop, "pick_late_loss", "it goes over")
+    partial = life.sightings.partial[-1:]
+    detail = _sign(view, life)
+    reasons = [*stage_reasons(life), *_signs(view, life)]
+    for entry in partial:
+        share = float(entry.payload["share"])
+        detail = f"{share:.0%} showed the sign on {day_words(entry.happened)}; {detail}".replace("%", " %")
+        reasons.insert(
+            0, from_entry(entry, f"{share:.0%} of the plants showed ripeness on {day_words(entry.happened)}.")
+        )
+    return Window(
+        name=f"pick/{planting.id}",
+        says=f"{_verb(view, life)} {view.produce(planting)}",
+        where=view.where(planting),
+        detail=detail,
+        reasons=tuple(reasons),
+        opens=ready,
+        shuts=shuts,
+        loss=_loss(view, life),
+        lost=lost,
+        minutes=minutes(view, planting, "minutes_pick_per_m2", 8.0),
+        worth=worth(view, planting),
+    )
+
+
+def _again(view: SeasonView, life: Life) -> Window:
+    planting, last = life.planting, life.sightings.of("pick")[-1]
+    least = round(view.number(planting, "picking_interval_days_min", 2.0))
+    most = round(view.number(planting, "picking_interval_days_max", 4.0))
+    end = life.stages["last-harvest"].days
+    opens = np.full(view.shape, last.happened.toordinal() + least, dtype=np.int32)
+    shuts = np.minimum(np.int32(last.happened.toordinal() + most), np.maximum(end, opens)).astype(np.int32)
+    every = f"every {least} days" if least == most else f"every {least} to {most} days"
+    every = "every day" if (least, most) == (1, 1) else every
+    return Window(
+        name=f"pick/{planting.id}",
+        says=f"{_verb(view, life)} {view.produce(planting)}",
+        where=view.where(planting),
+        detail=f"{every}, last {day_words(last.happened)}; {_sign(view, life)}",
+        reasons=(from_entry(last, f"Last picked on {day_words(last.happened)}."), *_signs(view, life)),
+        opens=opens,
+        shuts=shuts,
+        loss=_loss(view, life),
+        lost=view.handbook.text(planting.crop, "pick_late_loss", "it goes over"),
+        minutes=minutes(view, planting, "minutes_pick_per_m2", 8.0),
+        worth=worth(view, planting),
+    )
+
+
+def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
+    """A young bed is held; an old one is cut for so many weeks from its first cutting, no later."""
+    planting = life.planting
+    since = life.sightings.planted or planting.since
+    if since is None:
+        return
+    year = view.today.year - since.year + 1
+    tabled = min(max(year, 1), YEARS_TABLED)
+    least, most = (view.fact(planting, f"cut_weeks_year_{tabled}_{end}") for end in ("min", "max"))
+    if most is None:
+        return
+    reasons = (
+        Reason(
+            f"Crowns planted in {since.year}: this is year {year}.",
+            float(year),
+            "",
+            RestsOn("observed", "daybook", planting.id),
+        ),
+        *(from_fact(f, view.handbook, f"Weeks of cutting in year {tabled}.") for f in (least, most) if f is not None),
+    )
+    produce, where = view.produce(planting), view.where(planting)
+    this_year = [e for e in life.sightings.of("pick") if e.happened.year == view.today.year]
+    if most.number == 0:
+        yield Hold(
+            name=f"no-cutting/{planting.id}",
+            says=f"Do not cut {produce}",
+            where=where,
+            detail=f"Year {year} of the crowns: let the fern feed the roots.",
+            reasons=reasons,
+            first=view.today,
+            last=None,
+        )
+        return
+    if not this_year:
+        if (view.today.month, view.garden.site.latitude > 0) in _SPEARS:
+            yield Rest(
+                name=f"pick/{planting.id}", says=produce.capitalize(), where=where,
+                detail="when spears stand a hand high, begin to cut; nothing firmer is known of the day", reasons=reasons,
+            )  # fmt: skip
+        return
+    begun = this_year[0].happened
+    stop = begun + timedelta(weeks=most.number)
+    early = begun + timedelta(weeks=least.number if least else most.number)
+    began = from_entry(this_year[0], f"First cut this year on {day_words(begun)}.")
+    if view.today > stop:
+        if view.today - stop < timedelta(days=60):
+            yield Hold(
+                name=f"no-cutting/{planting.id}",
+                says=f"Cut no more {produce}",
+                where=where,
+                detail=f"{_weeks(most.number)} from {day_words(begun)} were over on {day_words(stop)}: let the fern grow.",
+                reasons=(began, *reasons),
+                first=stop,
+                last=date(view.today.year, 12, 31),
+            )
+        return
+    last = this_year[-1]
+    interval = round(view.number(planting, "picking_interval_days_max", 2.0))
+    yield Window(
+        name=f"pick/{planting.id}",
+        says=f"Cut {produce}",
+        where=where,
+        detail=f"no later than {day_words(stop)}; stop from {day_words(early)} when most are thinner than a pencil",
+        reasons=(began, from_entry(last, f"Last cut on {day_words(last.happened)}."), *reasons),
+        opens=np.full(view.shape, last.happened.toordinal() + 1, dtype=np.int32),
+        shuts=np.full(view.shape, min(last.happened.toordinal() + interval, stop.toordinal()), dtype=np.int32),
+        loss=Loss(late_per_day=0.05, late_most=0.3),
+        lost="spears open",
+        minutes=minutes(view, planting, "minutes_pick_per_m2", 3.0),
+        worth=worth(view, planting),
+    )
+
+
+_SPEARS = {(3, True), (4, True), (5, True), (9, False), (10, False), (11, False)}
+"""Months, by hemisphere, in which spears come up."""
+
+
+def _weeks(weeks: float) -> str:
+    return f"{weeks:g} weeks"
+
+
+def stage_reasons(life: Life) -> tuple[Reason, ...]:
+    """How the harvest is foreseen: the ladder's rung, and what this season's entries taught."""
+    way = life.timeline
+    if way is None:
+        return ()
+    taught = [
+        from_entry(known.seen_entry or known.not_yet_entry, _seen_words(stage, known.seen, known.not_yet))  # type: ignore[arg-type]
+        for stage, known in sorted(life.sightings.stages.items())
+        if not known.implied and (known.seen_entry or known.not_yet_entry)
+    ]
+    factor = float(np.median(life.multiplier))
+    learned = Reason(
+        f"By what was seen here, it needs {factor:.2f} times the usual.",
+        round(factor, 2),
+        "",
+        RestsOn("computed", "learning from entries", "docs/explanation/how-a-season-is-foreseen.md"),
+        tuple(taught),
+    )
+    up = way.emergence.reasons if way.emergence else ()
+    return (*way.reasons, *((learned,) if abs(factor - 1) >= 0.01 or taught else ()), *up)
+
+
+def _seen_words(stage: str, seen: date | None, not_yet: date | None) -> str:
+    from kailyard.season.ladder import words
+
+    name = words(stage).capitalize()
+    if seen is not None and not_yet is not None:
+        return f"{name}: seen on {day_words(seen)}, not yet on {day_words(not_yet)}."
+    return (
+        f"{name}: seen on {day_words(seen)}."
+        if seen is not None
+        else f"{name}: not yet on {day_words(not_yet or date.min)}."
+    )

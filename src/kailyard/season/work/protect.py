@@ -1,0 +1,116 @@
+"""Protect from frost: what stands in the open and would be hurt in the next nights."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+import numpy as np
+
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.garden.model import Garden
+from kailyard.season.life import Life
+from kailyard.season.measures import beds_words, in_ten, listing, span_words
+from kailyard.season.reasons import from_fact
+from kailyard.season.safety import frost_limit_c
+from kailyard.season.view import SeasonView
+from kailyard.season.windows import Danger
+
+NAME = "protect from frost"
+SCOPE = "garden"
+
+NIGHTS = 3
+WORTH_SAYING = 0.1
+
+
+def windows(view: SeasonView, garden: Garden) -> Iterator[Danger]:
+    """One warning for all that is in danger, the tenderest named first."""
+    exposed: dict[float, list[Life]] = {}
+    for life in view.lives.values():
+        limit = _limit_c(view, life)
+        if limit is not None:
+            exposed.setdefault(limit, []).append(life)
+    if not exposed:
+        return
+    start = view.ensemble.today_index
+    nights = view.ensemble.tmin_c[:, start : start + NIGHTS] + view.minimum_offset_c
+    chances = {limit: float(np.mean(nights.min(axis=1) <= limit)) for limit in exposed}
+    struck = sorted((limit for limit, chance in chances.items() if chance >= WORTH_SAYING), reverse=True)
+    if not struck:
+        return
+    lives = [life for limit in struck for life in exposed[limit]]
+    days = [
+        view.today + timedelta(days=n)
+        for n in range(nights.shape[1])
+        if float(np.mean(nights[:, n] <= struck[0])) >= WORTH_SAYING
+    ]
+    lowest = float(np.median(nights.min(axis=1)))
+    names = listing(list(dict.fromkeys(view.plants(life.planting) for life in lives)))
+    yield Danger(
+        name="protect/frost",
+        says=f"{_degrees(lowest)} in the night of {_nights(days)}",
+        where=beds_words([view.where(life.planting) for life in lives]),
+        detail=f"Cover {names} by evening; uncover in the morning.",
+        reasons=_reasons(view, lives, chances[struck[0]], struck[0], lowest),
+        days=tuple(days),
+        chance=chances[struck[0]],
+    )
+
+
+def _limit_c(view: SeasonView, life: Life) -> float | None:
+    """Garden minimum at which a standing, unprotected planting is hurt; None where it is out of danger."""
+    if not life.standing:
+        return None
+    today = view.today.toordinal()
+    up = life.stage("emerged")
+    if up is not None and up.by(date.fromordinal(today + NIGHTS)) < 0.3:
+        return None
+    shielded = [e for e in life.sightings.of("protect") if _until(e.payload.get("until")) >= view.today]
+    if shielded:
+        return None
+    return frost_limit_c(life.planting.crop, view.handbook) - view.cover_gain_c(life.planting)
+
+
+def _until(value: object) -> date:
+    if isinstance(value, date):
+        return value
+    return date.fromisoformat(str(value)) if value else date.min
+
+
+def _degrees(temp_c: float) -> str:
+    return f"{temp_c:.0f} °C".replace("-", "−")
+
+
+def _nights(days: list[date]) -> str:
+    return span_words(days[0], days[-1]) if days else "one of the next three days"
+
+
+def _reasons(view: SeasonView, lives: list[Life], chance: float, limit: float, lowest: float) -> tuple[Reason, ...]:
+    facts = []
+    for life in lives:
+        fact = view.fact(life.planting, "protect_below_c") or view.fact(life.planting, "frost_damage_c")
+        if fact is not None:
+            facts.append(
+                from_fact(fact, view.handbook, f"{view.plants(life.planting).capitalize()} are hurt at or below this.")
+            )
+    weather = Reason(
+        f"Chance of {limit:g} °C or less in the garden within three nights: {in_ten(chance)}.",
+        round(chance, 3),
+        "",
+        RestsOn("computed", "forecast and possible seasons", view.ensemble.source),
+        (
+            Reason(
+                "The garden's minimum against the station's.",
+                round(view.minimum_offset_c, 2),
+                "°C",
+                RestsOn("observed", "daybook and site", ""),
+            ),
+            Reason(
+                "Middle of the lowest minima of the three nights.",
+                round(lowest, 1),
+                "°C",
+                RestsOn("computed", "possible seasons", ""),
+            ),
+        ),
+    )
+    return (weather, *dict.fromkeys(facts))

@@ -1,0 +1,121 @@
+"""Set plants out, hardened first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+import numpy as np
+
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.life import Life
+from kailyard.season.measures import day_words, in_ten, minutes, worth
+from kailyard.season.paying import still_pays
+from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.safety import frost_limit_c, safe_to_set_out, tender
+from kailyard.season.view import SeasonView
+from kailyard.season.windows import Loss, Window
+
+NAME = "set out"
+SCOPE = "planting"
+
+LOSS = Loss(late_per_day=0.02, late_most=0.6, early_per_day=0.15, early_most=1.0)
+OVERGROWN_AFTER_DAYS = 10
+"""Beyond the longest time under cover, plants are held up this long without much harm."""
+
+
+def windows(view: SeasonView, life: Life) -> Iterator[Window]:
+    """Hardening, then setting out, of plants that are under cover or to be bought."""
+    planting, seen = life.planting, life.sightings
+    waiting = planting.start == "bought" or (planting.start == "raised" and seen.sown is not None)
+    if not waiting or seen.set_out is not None or seen.ended is not None:
+        return
+    ready, latest = _ready_span(view, life)
+    safe = safe_to_set_out(view.clocks, view.handbook, planting.crop, ready.toordinal(), view.garden.site.latitude)
+    opens = np.broadcast_to(np.maximum(safe, np.int32(ready.toordinal())), view.shape).astype(np.int32)
+    paying = still_pays(view, life, start=planting.start, begin=safe)
+    shuts = np.full(view.shape, latest.toordinal() + OVERGROWN_AFTER_DAYS, dtype=np.int32)
+    if paying is not None:
+        shuts = np.minimum(shuts, paying.last)
+    shuts = np.maximum(shuts, opens + np.int32(5)).astype(np.int32)
+    reasons = _reasons(view, life, ready)
+    hardened = seen.of("harden")
+    least, most = (round(view.number(planting, f"harden_days_{end}", d)) for end, d in (("min", 7.0), ("max", 10.0)))
+    if not hardened and planting.start == "raised":
+        yield Window(
+            name=f"harden/{planting.id}",
+            says=f"Begin to harden {view.plants(planting)}",
+            where=f"for {view.where(planting)}",
+            detail=f"{least} to {most} days out by day, in by night, before they are set out",
+            reasons=reasons,
+            opens=opens - np.int32(most),
+            shuts=opens - np.int32(least),
+            loss=Loss(late_per_day=0.02, late_most=0.3, early_per_day=0.01, early_most=0.1),
+            lost="setting out is put off, or plants are checked by wind and sun",
+            minutes=10.0,
+            worth=worth(view, planting),
+        )
+    yield Window(
+        name=f"set-out/{planting.id}",
+        says=f"Set out {view.plants(planting)}",
+        where=view.where(planting),
+        detail=_detail(view, life, least, opens),
+        reasons=(*reasons, *(paying.reasons if paying else ())),
+        opens=opens,
+        shuts=shuts,
+        loss=LOSS,
+        lost="plants outgrow their pots and fruit later",
+        minutes=minutes(view, planting, "minutes_set_out_per_plant", 2.0),
+        worth=worth(view, planting),
+    )
+
+
+def _ready_span(view: SeasonView, life: Life) -> tuple[date, date]:
+    """From when the plants are big enough, and when they begin to be overgrown."""
+    planting, sown = life.planting, life.sightings.sown
+    if planting.start == "bought" or sown is None:
+        day = max(planting.planned or view.today, view.today)
+        return day, day + timedelta(days=21)
+    weeks = [view.number(planting, f"weeks_indoors_{end}", default) for end, default in (("min", 4.0), ("max", 6.0))]
+    return sown + timedelta(weeks=weeks[0]), sown + timedelta(weeks=weeks[1])
+
+
+def _detail(view: SeasonView, life: Life, harden_days: int, opens: np.ndarray) -> str:
+    begun = life.sightings.of("harden")
+    safe = float(np.mean(opens <= view.today.toordinal()))
+    if not begun:
+        first = "not hardened yet: harden first" if life.planting.start == "raised" else "ask whether they are hardened"
+    else:
+        passed = (view.today - begun[-1].happened).days
+        first = f"hardening since {day_words(begun[-1].happened)}" if passed < harden_days else "hardened"
+    frost = "safe from frost and warm enough" if safe >= 0.975 else f"{in_ten(safe)} safe from today"
+    return f"{first}; {frost}"
+
+
+def _reasons(view: SeasonView, life: Life, ready: date) -> tuple[Reason, ...]:
+    planting, handbook = life.planting, view.handbook
+    out = [
+        Reason(
+            f"Big enough from {day_words(ready)}.",
+            rests_on=RestsOn("computed", "sowing day and weeks under cover", ""),
+            because=tuple(
+                from_fact(f, handbook, "Weeks under cover.")
+                for q in ("weeks_indoors_min", "weeks_indoors_max")
+                if (f := view.fact(planting, q)) is not None
+            )
+            + tuple(from_entry(e, f"Sown on {day_words(e.happened)}.") for e in life.sightings.of("sow")[-1:]),
+        )
+    ]
+    limit = frost_limit_c(planting.crop, handbook)
+    fact = view.fact(planting, "protect_below_c") or view.fact(
+        planting, "frost_damage_c" if tender(planting.crop, handbook) else "kill_c"
+    )
+    if fact is not None:
+        out.append(
+            from_fact(fact, handbook, f"No night at or below {limit:g} °C in the garden may follow before midsummer.")
+        )
+    soil = view.fact(planting, "min_soil_to_set_or_sow_c")
+    if soil is not None:
+        out.append(from_fact(soil, handbook, "The soil's mean of five days must reach this."))
+    out += [from_entry(e, f"Hardening began on {day_words(e.happened)}.") for e in life.sightings.of("harden")[-1:]]
+    return tuple(out)

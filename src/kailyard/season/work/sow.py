@@ -1,0 +1,156 @@
+"""Sow, under cover and in the open; plant sets, tubers and cloves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.life import Life
+from kailyard.season.measures import day_words, in_ten, minutes, worth
+from kailyard.season.odds import DayArray
+from kailyard.season.paying import Paying, still_pays
+from kailyard.season.reasons import from_fact
+from kailyard.season.safety import safe_to_set_out
+from kailyard.season.view import SeasonView
+from kailyard.season.windows import Loss, Window
+
+NAME = "sow"
+SCOPE = "planting"
+
+EARLIEST_BEFORE_PLAN_DAYS = 3
+"""A sowing that is planned for a day may be done this much before."""
+
+LATE = Loss(late_per_day=0.05, late_most=1.0, early_per_day=0.03, early_most=0.6)
+
+
+def windows(view: SeasonView, life: Life) -> Iterator[Window]:
+    """The window of a sowing or planting that is planned and not done."""
+    planting, seen = life.planting, life.sightings
+    if seen.ended or planting.start == "bought" or seen.sown or seen.planted or life.begun_known:
+        return
+    if planting.start == "raised":
+        yield from _under_cover(view, life)
+    else:
+        yield from _outdoors(view, life)
+
+
+def _planned(view: SeasonView, life: Life) -> int:
+    """The planned day, or today where none is named. [ordinal]"""
+    day = life.planting.planned
+    return day.toordinal() if day else view.today.toordinal()
+
+
+def _outdoors(view: SeasonView, life: Life) -> Iterator[Window]:
+    planting, handbook, latitude = life.planting, view.handbook, view.garden.site.latitude
+    meant = _planned(view, life) - (EARLIEST_BEFORE_PLAN_DAYS if planting.planned else 0)
+    cooled = view.fact(planting, "plant_when_soil_below_c")
+    if cooled is not None:
+        opens = view.clocks.cool_soil_after(cooled.number, 5, np.full((view.clocks.traces, 1), meant, dtype=np.int32))
+        reasons = [from_fact(cooled, handbook, "Planting waits until the soil has cooled to this.")]
+        paying = None
+    else:
+        opens = safe_to_set_out(view.clocks, handbook, planting.crop, meant, latitude)
+        reasons = _opening_reasons(view, life)
+        paying = still_pays(
+            view, life, start=planting.start, begin=np.maximum(opens, view.clocks.today).astype(np.int32)
+        )
+    opens = np.broadcast_to(opens, view.shape).astype(np.int32)
+    shuts = _shuts(view, opens, paying)
+    if planting.planned:
+        reasons.insert(0, _plan_reason(life))
+    if paying is not None:
+        reasons += paying.reasons
+    verb = "Plant" if planting.start == "planted" else "Sow"
+    yield Window(
+        name=f"sow/{planting.id}",
+        says=f"{verb} {view.plants(planting)}",
+        where=view.where(planting),
+        detail=_detail(view, life, paying),
+        reasons=tuple(reasons),
+        opens=opens,
+        shuts=shuts,
+        loss=LATE,
+        lost=_lost(paying),
+        minutes=minutes(view, planting, "minutes_sow_per_m2", 5.0),
+        worth=worth(view, planting),
+    )
+
+
+def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
+    """Sown so that the plants are neither too small nor overgrown when the open ground is safe for them."""
+    planting, handbook = life.planting, view.handbook
+    least, most = (
+        view.number(planting, f"weeks_indoors_{end}", default) for end, default in (("min", 4.0), ("max", 6.0))
+    )
+    meant = _planned(view, life)
+    safe = safe_to_set_out(view.clocks, handbook, planting.crop, meant + round(7 * least), view.garden.site.latitude)
+    paying = still_pays(view, life, start="raised", begin=safe)
+    opens = np.broadcast_to(safe - np.int32(round(7 * most)), view.shape).astype(np.int32)
+    if planting.planned:
+        opens = np.maximum(opens, np.int32(meant - EARLIEST_BEFORE_PLAN_DAYS))
+    shuts = _shuts(view, opens, paying)
+    shuts = np.where(shuts > opens + 14, shuts - np.int32(round(7 * least)), shuts)
+    facts = [view.fact(planting, "weeks_indoors_min"), view.fact(planting, "weeks_indoors_max")]
+    reasons = [_plan_reason(life)] if planting.planned else []
+    reasons += [from_fact(f, handbook, "Weeks under cover before setting out.") for f in facts if f is not None]
+    reasons += paying.reasons if paying else ()
+    yield Window(
+        name=f"sow/{planting.id}",
+        says=f"Sow {view.plants(planting)} under cover",
+        where=f"for {view.where(planting)}",
+        detail=f"{least:g} to {most:g} weeks before they are set out",
+        reasons=tuple(reasons),
+        opens=opens,
+        shuts=np.maximum(shuts, opens + np.int32(7)).astype(np.int32),
+        loss=LATE,
+        lost=_lost(paying),
+        minutes=minutes(view, planting, "minutes_sow_per_m2", 5.0),
+        worth=worth(view, planting),
+    )
+
+
+def _shuts(view: SeasonView, opens: DayArray, paying: Paying | None) -> DayArray:
+    if paying is None:
+        return (opens + np.int32(28)).astype(np.int32)
+    return np.broadcast_to(paying.last, view.shape).astype(np.int32)
+
+
+def _plan_reason(life: Life) -> Reason:
+    day = life.planting.planned
+    assert day is not None
+    return Reason(f"Planned for {day_words(day)}.", rests_on=RestsOn("observed", "daybook", life.planting.id))
+
+
+def _opening_reasons(view: SeasonView, life: Life) -> list[Reason]:
+    named = {
+        "min_soil_to_set_or_sow_c": "The soil's mean of five days must reach this.",
+        "protect_below_c": "The last night at or below this must be past.",
+    }
+    found = [(view.fact(life.planting, q), says) for q, says in named.items()]
+    return [from_fact(fact, view.handbook, says) for fact, says in found if fact is not None]
+
+
+def _detail(view: SeasonView, life: Life, paying: Paying | None) -> str:
+    planting = life.planting
+    depth = view.fact(planting, "depth_cm_max")
+    parts = []
+    if planting.planned and planting.planned < view.today:
+        parts.append(f"was planned for {day_words(planting.planned)}")
+    if paying is not None:
+        share = paying.share_on(max(view.today, planting.planned or view.today))
+        parts.append(f"pays {in_ten(share)}" if share < 0.975 else "in good time")
+    if depth is not None and depth.number:
+        parts.append(f"{depth.number:g} cm deep")
+    return "; ".join(parts)
+
+
+def _lost(paying: Paying | None) -> str:
+    if paying is None:
+        return "the best of the season"
+    by = paying.in_share(0.8)
+    half = paying.in_share(0.5)
+    if by is None or half is None:
+        return "it hardly pays any more"
+    return f"after {day_words(by)} it pays in fewer than 8 years of 10; after {day_words(half)}, in fewer than 5"
