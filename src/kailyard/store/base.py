@@ -1,0 +1,86 @@
+"""What any store promises, and the small records it hands out beside the garden's own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from types import TracebackType
+from typing import Protocol, Self
+
+from kailyard.errors import KailyardError
+from kailyard.garden.model import Bed, Cultivar, Entry, Planting
+from kailyard.weather.record import DailyRecord
+
+
+class StoreError(KailyardError):
+    """The garden's folder or database cannot be used as it is: locked, full, read-only, damaged, too new."""
+
+    exit_code = 6
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WeatherImport:
+    """A weather record as it was imported; several are kept side by side."""
+
+    id: str
+    """Digest of the content: the same record imported twice is one."""
+    name: str
+    imported: datetime
+    """In UTC, to the second."""
+    record: DailyRecord
+
+
+class Store(Protocol):
+    """One garden, kept. Every method raises StoreError where the database cannot be used."""
+
+    garden: str
+    """Identifier of the garden, made when it was; every row carries it."""
+    folder: Path
+
+    def append(self, entries: Iterable[Entry]) -> int:
+        """Keep `entries`, all or none; how many were new. When it returns they survive a crash.
+
+        An entry already kept with the same body is passed over. Raises Conflict where an identifier is known with
+        another body, DataError where an entry breaks a rule; then nothing of the batch is kept.
+        """
+
+    def entries(self, as_known: datetime | None = None) -> tuple[Entry, ...]:
+        """Every entry written by `as_known` (UTC), superseded ones included, by (happened, written, id)."""
+
+    def find(self, target: str) -> Bed | Planting | None:
+        """The bed or planting called `target` as it stands now."""
+
+    def beds(self) -> Mapping[str, Bed]:
+        """Beds as they stand now, by identifier."""
+
+    def cultivars(self) -> Mapping[tuple[str, str], Cultivar]:
+        """Cultivars as they stand now, by (crop, name)."""
+
+    def plantings(self) -> Mapping[str, Planting]:
+        """Plantings as they stand now, by identifier."""
+
+    def add_weather(self, record: DailyRecord, *, imported: datetime, name: str = "") -> bool:
+        """Keep a weather record; False where just this one is kept already."""
+
+    def weather_imports(self, as_known: datetime | None = None) -> tuple[DailyRecord, ...]:
+        """Records imported by `as_known`, earliest import first."""
+
+    def kept_weather(self, as_known: datetime | None = None) -> tuple[WeatherImport, ...]:
+        """The same with name and time of import."""
+
+    def verify(self) -> tuple[str, ...]:
+        """Everything wrong or odd with what is kept, one line each; () where all is well."""
+
+    def rebuild(self) -> None:
+        """Make the tables of beds, cultivars and plantings anew from the entries."""
+
+    def close(self) -> None:
+        """Let go of the database."""
+
+    def __enter__(self) -> Self: ...
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None: ...

@@ -1,0 +1,86 @@
+"""The tables, in types that any SQL database has. Days and moments are ISO 8601 text: it sorts as time does.
+
+`NUMBER` is the state of the tables that this program writes; it stands in `alembic_version`, as text of four digits,
+and each step to it is a file of `migrations/versions`.
+"""
+
+from __future__ import annotations
+
+from sqlalchemy import Column, Float, Index, Integer, LargeBinary, MetaData, String, Table, Text
+
+NUMBER = 1
+
+metadata = MetaData()
+
+version = Table("alembic_version", metadata, Column("version_num", String(32), primary_key=True))
+
+garden = Table("garden", metadata, Column("id", String(32), primary_key=True))
+
+entry = Table(
+    "entry",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("id", String(64), primary_key=True),
+    Column("kind", String(40), nullable=False),
+    Column("version", Integer, nullable=False),
+    Column("happened", String(10), nullable=False),
+    Column("written", String(20), nullable=False),
+    Column("who", String(80), nullable=False),
+    Column("target", String(40), nullable=False),
+    Column("quantity", Float(53)),
+    Column("unit", String(80), nullable=False),
+    Column("text", Text, nullable=False),
+    Column("supersedes", String(64), nullable=False),
+    Column("payload", Text, nullable=False),
+    Index("entry_kind", "garden", "kind"),
+    Index("entry_supersedes", "garden", "supersedes"),
+)
+
+# Projections: `body` is the thing as JSON, `entry` the one that last defined it.
+bed = Table(
+    "bed",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("id", String(40), primary_key=True),
+    Column("body", Text, nullable=False),
+    Column("entry", String(64), nullable=False),
+)
+cultivar = Table(
+    "cultivar",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("crop", String(40), primary_key=True),
+    Column("name", String(80), primary_key=True),
+    Column("body", Text, nullable=False),
+    Column("entry", String(64), nullable=False),
+)
+planting = Table(
+    "planting",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("id", String(40), primary_key=True),
+    Column("body", Text, nullable=False),
+    Column("entry", String(64), nullable=False),
+)
+
+weather = Table(
+    "weather",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("id", String(64), primary_key=True),
+    Column("name", String(80), nullable=False),
+    Column("imported", String(20), nullable=False),
+    Column("source", Text, nullable=False),
+    Column("first", String(10), nullable=False),
+    Column("days", Integer, nullable=False),
+    Column("set_aside", Text, nullable=False),
+)
+weather_column = Table(
+    "weather_column",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("weather", String(64), primary_key=True),
+    Column("name", String(40), primary_key=True),
+    Column("encoding", String(20), nullable=False),
+    Column("cells", LargeBinary, nullable=False),
+)

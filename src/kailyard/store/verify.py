@@ -1,0 +1,82 @@
+"""Is what is kept sound? Every problem and oddity of a store, one line each."""
+
+from __future__ import annotations
+
+from sqlalchemy import inspect
+
+from kailyard.errors import DataError
+from kailyard.garden.kinds import check_entry
+from kailyard.garden.project import doubts
+from kailyard.store import codec, schema
+from kailyard.store.sql import PROJECTIONS, SqlStore
+
+
+def problems(store: SqlStore) -> tuple[str, ...]:
+    """See `Store.verify`. What cannot be read stops the checks that lean on it."""
+    if damage := _damage(store):
+        return damage
+    found = [*_schema(store)]
+    try:
+        entries = store.entries()
+    except DataError as err:
+        return (*found, *err.problems)
+    for entry in entries:
+        try:
+            check_entry(entry)
+        except DataError as err:
+            found.extend(err.problems)
+    found.extend(doubts(entries))
+    found.extend(_projections(store))
+    found.extend(_weather(store))
+    return tuple(found)
+
+
+def _damage(store: SqlStore) -> tuple[str, ...]:
+    """What the database itself finds wrong with its file; SQLite only."""
+    with store.reading() as db:
+        if db.dialect.name != "sqlite":
+            return ()
+        said = db.exec_driver_sql("PRAGMA integrity_check(20)").scalars()
+        return tuple(f"The database file is damaged: {line}. Restore a backup." for line in said if line != "ok")
+
+
+def _schema(store: SqlStore) -> list[str]:
+    found = []
+    with store.reading() as db:
+        there = inspect(db)
+        names = set(there.get_table_names())
+        for table in schema.metadata.sorted_tables:
+            if table.name not in names:
+                found.append(f"The table '{table.name}' is missing.")
+                continue
+            have = {c["name"] for c in there.get_columns(table.name)}
+            if have != set(table.columns.keys()):
+                found.append(f"The table '{table.name}' has other columns than this program made: {sorted(have)}.")
+    return found
+
+
+def _projections(store: SqlStore) -> list[str]:
+    with store.reading() as db:
+        try:
+            wanted = store.projected(db)
+        except DataError as err:
+            return list(err.problems)
+        there = store.projections(db)
+    return [
+        f"The table '{name}' differs from the daybook at {' '.join(key)}. Rebuild the tables from it."
+        for name in PROJECTIONS
+        for key in sorted(wanted[name].keys() | there[name].keys())
+        if wanted[name].get(key) != there[name].get(key)
+    ]
+
+
+def _weather(store: SqlStore) -> list[str]:
+    try:
+        kept = store.kept_weather()
+    except DataError as err:
+        return list(err.problems)
+    return [
+        f"The weather import '{w.record.source}' is not what was imported. Restore a backup or import it again."
+        for w in kept
+        if codec.record_id(w.record, w.name) != w.id
+    ]
