@@ -14,6 +14,7 @@ FACTS = pyproject.toml src/kailyard/__init__.py
 
 .DEFAULT_GOAL = help
 .DELETE_ON_ERROR:
+.PHONY: check-format check-lint check-types check-imports check-house
 .PHONY: demo test validation check format docs bench wheel clean help
 
 help: ## say what can be made
@@ -29,10 +30,21 @@ validation: $(VENV)/installed-test ## print the tables of the checks against obs
 	@$(BIN)/python -m tools.validation $(TABLES)
 
 check: $(VENV)/installed-check ## format, lint, types, import rules, house rules, docs
+	@$(MAKE) --keep-going --no-print-directory check-format check-lint check-types check-imports check-house
+
+check-format: $(VENV)/installed-check
 	$(BIN)/ruff format --check .
+
+check-lint: $(VENV)/installed-check
 	$(BIN)/ruff check .
+
+check-types: $(VENV)/installed-check
 	$(BIN)/mypy
+
+check-imports: $(VENV)/installed-check
 	$(BIN)/lint-imports --no-cache
+
+check-house: $(VENV)/installed-check
 	$(BIN)/python -m tools.house
 
 format: $(VENV)/installed-check ## put the code into the house's form
