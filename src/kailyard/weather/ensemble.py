@@ -8,35 +8,43 @@ from datetime import date
 import numpy as np
 from numpy.typing import NDArray
 
-from kailyard.weather.record import DailyRecord, FloatArray
+from kailyard.errors import DataError, KailyardError
+from kailyard.weather.days import year_month_slot
+from kailyard.weather.forecast import (
+    LONGEST_RAIN_LEAD,
+    SKILL_BY_LEAD,
+    ForecastDay,
+    blended,
+    latest_by_day,
+    takes_forecast_rain,
+)
+from kailyard.weather.record import DailyRecord, FloatArray, IntArray, read_only
+from kailyard.weather.runs import MOST_MISSING, Runs, fill_gaps, fill_rain, past_runs
+from kailyard.weather.trend import Trend, month_means, month_slopes, slope_by_slot, smooth_by_slot
+
+__all__ = [
+    "FEWEST_YEARS",
+    "HORIZON_DAYS",
+    "YEARS_FOR_FINE_ODDS",
+    "Ensemble",
+    "ForecastDay",
+    "TooFewYears",
+    "Trend",
+    "build_ensemble",
+]
 
 HORIZON_DAYS = 550
 """Length of each run from today: it crosses a year's end and the whole of the next season."""
+FEWEST_YEARS = 5
+"""Under this many usable years no odds are given."""
+YEARS_FOR_FINE_ODDS = 20
+"""Under this many, odds come in coarse steps and the reader is told."""
 
 
-@dataclass(frozen=True, slots=True)
-class ForecastDay:
-    """One day of one issued forecast. NaN where it says nothing. [°C, mm]"""
+class TooFewYears(KailyardError):
+    """The weather record does not bear odds."""
 
-    issued: date
-    day: date
-    tmin_c: float
-    tmax_c: float
-    rain_mm: float = float("nan")
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Trend:
-    """How the months have moved over the years used, shrunk towards their common mean and towards none.
-
-    `tmin_c_year`, `tmax_c_year`: 12 slopes, January first [°C a year]; `*_raw` before shrinking.
-    """
-
-    tmin_c_year: FloatArray
-    tmax_c_year: FloatArray
-    tmin_raw: FloatArray
-    tmax_raw: FloatArray
-    applied: bool
+    exit_code = 3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -94,13 +102,199 @@ def build_ensemble(
 ) -> Ensemble:
     """The possible seasons on `today` from what was known then.
 
-    Stub of the contract: to be written by the weather room. Observed days run from `start` to the day before `today`
-    (nothing of `record` on or after `today` is used as observation, nor as the source of a trace that would need it);
-    then forecast days blended towards climate; then runs of past years brought to today's climate.
+    Observed days run from `start` to the day before `today`; then come forecast days drawn towards climate as their
+    skill falls with lead; then runs of past years, each the days that followed the same calendar day. Nothing of
+    `record` on or after `today`, and no forecast issued after it, has any part in the result.
+
+    Temperatures of past years are brought to today's climate by the trend of their months, shrunk; rain is left as it
+    was. What stands in for missing days is told in `notes`.
+
+    Parameters
+    ----------
+    record : DailyRecord
+        The station's record; days on or after `today` are not looked at.
+    today : date
+        The day of the sheet, first one not observed.
+    start : date
+        First observed day that is wanted, not after `today`.
+    forecast : tuple of ForecastDay
+        Issued forecasts; for each day the latest one issued by `today` counts.
+    use_trend : bool
+        False leaves the past as it was. The trend is reckoned and shown all the same.
+    most_traces : int
+        The most recent usable years are taken, this many at most.
+    horizon_days : int
+        Length of each run. [days, 1 or more]
 
     Raises
     ------
     TooFewYears
         Under five usable years: no odds are given.
+    DataError
+        If `start` lies after `today`.
     """
-    raise NotImplementedError
+    if start > today:
+        raise DataError(
+            f"Weather is asked from {start.isoformat()}, after {today.isoformat()}. Begin on an earlier day."
+        )
+    if horizon_days < 1 or most_traces < FEWEST_YEARS:
+        raise ValueError(f"horizon_days must be 1 or more and most_traces {FEWEST_YEARS} or more")
+    known = max(0, min(len(record), today.toordinal() - record.first.toordinal()))
+    past = [a[:known] for a in (record.tmin_c, record.tmax_c, record.rain_mm)]
+    base = record.first.toordinal()
+    runs = past_runs(past[0], past[1], first=record.first, today=today, length=horizon_days, most=most_traces)
+    if len(runs.years) < FEWEST_YEARS:
+        raise TooFewYears(_too_few(runs, record, known, today, horizon_days))
+
+    from_day = runs.starts[-1]
+    years, months, slots = year_month_slot(base + np.arange(from_day, known))
+    used = [a[from_day:] for a in past]
+    slopes = [month_slopes(*month_means(a, years, months)) for a in used[:2]]
+    trend = Trend(
+        tmin_c_year=read_only(slopes[0][1]),
+        tmax_c_year=read_only(slopes[1][1]),
+        tmin_raw=read_only(slopes[0][0]),
+        tmax_raw=read_only(slopes[1][0]),
+        applied=use_trend,
+    )
+    by_slot = [slope_by_slot(s) * use_trend for s in (trend.tmin_c_year, trend.tmax_c_year)]
+    usual = [smooth_by_slot(a + b[slots] * (today.year - years), slots) for a, b in zip(used, by_slot, strict=False)]
+    usual.append(np.maximum(np.nan_to_num(smooth_by_slot(used[2], slots)), 0.0))
+
+    observed = today.toordinal() - start.toordinal()
+    _, _, wanted_slots = year_month_slot(start.toordinal() + np.arange(observed + horizon_days))
+    usual_days = [u[wanted_slots] for u in usual]
+    ahead = _ahead(runs, used, slots, from_day, by_slot, today)
+    told = latest_by_day(forecast, today)
+    _lay_forecast(ahead, [u[observed:] for u in usual_days], told, today)
+    seen, filled, rain_filled = _observed(past, base, start, observed, usual_days)
+
+    columns = [np.hstack([np.tile(s, (len(a), 1)), a]) for s, a in zip(seen, ahead, strict=True)]
+    low, high = np.minimum(columns[0], columns[1]), np.maximum(columns[0], columns[1])
+    marks = np.concatenate([filled, np.zeros(horizon_days, dtype=np.bool_)])
+    marks.setflags(write=False)
+    return Ensemble(
+        first=start,
+        today_index=observed,
+        tmin_c=read_only(low),
+        tmax_c=read_only(high),
+        rain_mm=read_only(columns[2]),
+        years=runs.years,
+        forecast_days=(told[-1].day - today).days + 1 if told else 0,
+        filled=marks,
+        trend=trend,
+        usual_tmin_c=read_only(usual_days[0]),
+        usual_tmax_c=read_only(usual_days[1]),
+        source=record.source,
+        notes=_notes(
+            runs,
+            filled,
+            rain_filled,
+            behind=today.toordinal() - (base + known - 1),
+            rain_known=bool(np.any(~np.isnan(used[2]))),
+            trend=trend,
+        ),
+    )
+
+
+def _ahead(
+    runs: Runs,
+    used: list[FloatArray],
+    slots: IntArray,
+    from_day: int,
+    by_slot: list[FloatArray],
+    today: date,
+) -> list[FloatArray]:
+    """Runs of past years brought to today's climate: tmin, tmax, rain. (traces, horizon) each."""
+    at = runs.index - from_day
+    years_on = (today.year - np.array(runs.years))[:, None]
+    out = [fill_gaps(a, slots)[at] + b[slots[at]] * years_on for a, b in zip(used[:2], by_slot, strict=True)]
+    out.append(fill_rain(used[2][at]))
+    return out
+
+
+def _lay_forecast(ahead: list[FloatArray], usual: list[FloatArray], told: tuple[ForecastDay, ...], today: date) -> None:
+    """Write the forecast days into the runs."""
+    told = tuple(f for f in told if (f.day - today).days < ahead[0].shape[1])
+    if not told:
+        return
+    at = np.array([(f.day - today).days for f in told])
+    skill = np.array([SKILL_BY_LEAD[f.lead - 1] for f in told])
+    for runs_c, usual_c, said in zip(ahead, usual, ([f.tmin_c for f in told], [f.tmax_c for f in told]), strict=False):
+        runs_c[:, at] = blended(np.array(said), skill, usual_c[at], runs_c[:, at])
+    for j, each, r in zip(at.tolist(), told, skill.tolist(), strict=True):
+        if each.lead <= LONGEST_RAIN_LEAD and not np.isnan(each.rain_mm):
+            ahead[2][takes_forecast_rain(r, len(ahead[2])), j] = each.rain_mm
+
+
+def _observed(
+    past: list[FloatArray], base: int, start: date, observed: int, usual: list[FloatArray]
+) -> tuple[list[FloatArray], NDArray[np.bool_], int]:
+    """Observed columns with usual weather where a day is missing, which days that are, and days without rain."""
+    days = []
+    for values in past:
+        column = np.full(observed, np.nan)
+        at = base - start.toordinal()
+        lo, hi = max(0, at), min(observed, at + len(values))
+        if lo < hi:
+            column[lo:hi] = values[lo - at : hi - at]
+        days.append(column)
+    low, high, rain = (np.where(np.isnan(c), u[:observed], c) for c, u in zip(days, usual, strict=True))
+    no_low, no_high, no_rain = (np.isnan(c) for c in days)
+    # Where only one of the two is known, the usual other must not turn the day upside down.
+    low = np.where(no_low & ~no_high, np.minimum(low, high), low)
+    high = np.where(no_high & ~no_low, np.maximum(low, high), high)
+    return [low, high, rain], no_low | no_high, int(np.count_nonzero(no_rain))
+
+
+def _too_few(runs: Runs, record: DailyRecord, known: int, today: date, horizon_days: int) -> str:
+    n = len(runs.years)
+    last = date.fromordinal(record.first.toordinal() + known - 1).isoformat() if known else "no day"
+    left = f"; {_left_out(runs)}" if runs.left_out else ""
+    return (
+        f"{n} usable year{_s(n)} of weather before {today.isoformat()}, {FEWEST_YEARS} are needed: no odds are given. "
+        f"A year is usable when the {horizon_days} days from {today.day} {today:%B} on are in the record "
+        f"({record.first.isoformat()} to {last}){left}. Import a longer record, or add that of a station near by."
+    )
+
+
+def _left_out(runs: Runs) -> str:
+    years = ", ".join(f"{y} ({missing} days)" for y, missing in runs.left_out)
+    return f"left out for more than {MOST_MISSING:.0%} of days missing: {years}"
+
+
+def _s(n: int) -> str:
+    return "" if n == 1 else "s"
+
+
+def _notes(
+    runs: Runs,
+    filled: NDArray[np.bool_],
+    rain_filled: int,
+    *,
+    behind: int,
+    rain_known: bool,
+    trend: Trend,
+) -> tuple[str, ...]:
+    """What of the input is doubtful, in words. `behind`: days before today that the record ends, 1 being up to date."""
+    notes = []
+    n = len(runs.years)
+    if n < YEARS_FOR_FINE_ODDS:
+        notes.append(f"Only {n} years of weather are usable: odds go in steps of 1 in {n} and rare weather is missed.")
+    if runs.left_out:
+        notes.append(f"Years {_left_out(runs)}.")
+    if runs.days_filled:
+        notes.append(
+            f"{runs.days_filled} missing day{_s(runs.days_filled)} within the years used: filled from the days around."
+        )
+    if missing := int(np.count_nonzero(filled)):
+        notes.append(f"{missing} observed day{_s(missing)} missing: usual weather stands in.")
+    if len(filled) and behind > 1:
+        notes.append(f"The weather record ends {behind} days before the day of the sheet. Import the days since.")
+    if not rain_known:
+        notes.append("The record has no rain: 0 mm stands for every day. Do not go by its rain.")
+    elif rain_filled:
+        notes.append(f"Rain missing on {rain_filled} observed day{_s(rain_filled)}: usual rain stands in.")
+    if trend.applied and (np.any(trend.tmin_c_year) or np.any(trend.tmax_c_year)):
+        notes.append("Temperatures of past years are brought to today's climate; their rain is left as it was.")
+    return tuple(notes)

@@ -44,7 +44,7 @@ def read(data: bytes | Path, options: ReadOptions) -> DailyRecord:
     file, text = read_text(data, options.name)
     aside = Aside(file)
     table = rows(file, text)
-    line, header = next(table)
+    line, header = next(table, (1, []))
     present = [e for e in ELEMENTS if e in header or f"{e}_ATTRIBUTES" in header] or list(ELEMENTS)
     at_station, at_date, *places = find_columns(
         file, line, header, ["STATION", "DATE", *(n for e in present for n in (e, f"{e}_ATTRIBUTES"))]

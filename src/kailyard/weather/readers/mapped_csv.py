@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -52,7 +51,7 @@ def read(data: bytes | Path, options: ReadOptions) -> DailyRecord:
     file, text = read_text(data, options.name)
     columns = options.columns
     if columns is None:
-        _, names = next(rows(file, text))
+        _, names = next(rows(file, text), (1, []))
         found = ", ".join(f"'{shown(n, 24)}'" for n in names[:20])
         raise DataError(f"{file}:1: say which column is what, and the units. Columns found: {found}.")
     aside = Aside(file)
@@ -91,31 +90,29 @@ def _values(
     element: str, texts: list[str], days: list[int], lines: list[int], *, columns: ColumnMap, aside: Aside
 ) -> Values:
     missing = frozenset(columns.missing)
-    trace = columns.trace if element == "rain" else ""
-    to_ours = unit_of(element, columns)
     gathered = Gathered(aside.file)
     for day, line, said in zip(days, lines, texts, strict=True):
         text = said.strip()
         if text in missing:
             continue
-        if trace and text == trace:
-            gathered.add(day, line, 0.0, said)
-            continue
-        plain = text.replace(columns.decimal, ".") if columns.decimal != "." and "." not in text else text
-        if _NUMBER.match(plain):
-            gathered.add(day, line, to_ours(float(plain)), said)
-        else:
+        value = number_in_our_unit(element, text, columns)
+        if value is None:
             aside.add(line, day, f"{WORDS[element]} {said}", NOT_A_NUMBER)
+        else:
+            gathered.add(day, line, value, said)
     return gathered.values()
 
 
-def unit_of(element: str, columns: ColumnMap) -> Callable[[float], float]:
-    """What turns a number of the declared unit into °C or mm."""
+def number_in_our_unit(element: str, text: str, columns: ColumnMap) -> float | None:
+    """The text as °C or mm from the declared unit; None where it is not a number. A trace of rain is 0 mm."""
+    if element == "rain" and text and text == columns.trace:
+        return 0.0
+    plain = text.replace(columns.decimal, ".") if columns.decimal != "." and "." not in text else text
+    if not _NUMBER.match(plain):
+        return None
+    value = float(plain)
     if element == "rain":
-        factor = {"mm": 1.0, "in": 25.4, "tenths mm": 0.1}[columns.rain_unit]
-        return lambda value: value * factor
-    return {
-        "C": lambda value: value,
-        "F": lambda value: (value - 32) / 1.8,
-        "tenths C": lambda value: value / 10,
-    }[columns.temperature_unit]
+        return value * {"mm": 1.0, "in": 25.4, "tenths mm": 0.1}[columns.rain_unit]
+    if columns.temperature_unit == "F":
+        return (value - 32) / 1.8
+    return value / 10 if columns.temperature_unit == "tenths C" else value
