@@ -1,4 +1,4 @@
-"""Documents of an invented garden, for the tests of publishing. Place, cultivars, dates and weather are all invented."""
+"""Documents of an invented garden, for the tests of publishing: place, cultivars, dates and weather are invented."""
 
 from __future__ import annotations
 

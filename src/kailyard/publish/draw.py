@@ -13,19 +13,20 @@ from kailyard.documents._parts import DayOdds
 from kailyard.documents.sheet import WeatherDay
 from kailyard.publish import words
 from kailyard.publish.axis import Axis
-from kailyard.publish.markup import Markup, el, together
+from kailyard.publish.markup import Markup, el
 from kailyard.publish.units import Units, convert, number
 from kailyard.publish.weather import RAIN_WORTH_SAYING, strip_words
 
 WIDTH = 236
 """Width of windows and hills. [px]"""
 _STROKES_A_DAY = 3
-_WIDTHS = 12
-"""Stroke widths are rounded to so many steps, so that one path can hold all strokes of a width."""
 
 
-def svg(width: float, height: float, label: str, *parts: str) -> Markup:
-    """A drawing with its text alternative; without one it is hidden from readers (an axis repeated)."""
+def svg(width: float, height: float, label: str, *parts: str, stretch: bool = False) -> Markup:
+    """A drawing with its text alternative; without one it is hidden from readers (an axis repeated).
+
+    `stretch`: it holds no lettering, and the page may set it lower.
+    """
     hidden = None if label else "true"
     return el(
         "svg",
@@ -33,6 +34,7 @@ def svg(width: float, height: float, label: str, *parts: str) -> Markup:
         viewBox=f"0 0 {width:g} {height:g}",
         width=width,
         height=height,
+        preserveAspectRatio="none" if stretch else None,
         role="img" if label else None,
         aria_label=label or None,
         aria_hidden=hidden,
@@ -55,23 +57,14 @@ def _today(axis: Axis, today: date, top: float, bottom: float, width: float) -> 
     return el("path", d=f"M{_n(x)} {_n(top)}V{_n(bottom)}", class_="mark today")
 
 
-def _strokes(at: Iterable[tuple[float, float, float, float]], pitch: float) -> Markup:
-    """Upright strokes (x, top, bottom, share of the pitch they fill), gathered by width."""
-    by_width: dict[int, list[str]] = {}
-    for x, top, bottom, fill in at:
-        step = math.ceil(min(1.0, fill) * _WIDTHS)
-        if step > 0 and bottom > top:
-            by_width.setdefault(step, []).append(f"M{_n(x)} {_n(top)}V{_n(bottom)}")
-    paths = [
-        el(
-            "path",
-            d="".join(moves),
-            class_="ink",
-            stroke_width=step / _WIDTHS * pitch + (0.06 if step == _WIDTHS else 0),
-        )
-        for step, moves in sorted(by_width.items())
-    ]
-    return together(*paths)
+def strokes(at: Iterable[tuple[float, float, float, float]], kind: str = "ink") -> Markup:
+    """Upright strokes (x of the middle, top, bottom, width) as one filled path: printers widen lines, not areas."""
+    moves = "".join(
+        f"M{_n(x - wide / 2)} {_n(top)}h{_n(wide)}V{_n(bottom)}h{_n(-wide)}z"
+        for x, top, bottom, wide in at
+        if wide > 0 and bottom > top
+    )
+    return el("path", d=moves, class_=f"{kind} full") if moves else Markup()
 
 
 def _ticks(axis: Axis, y: float, length: float, width: float) -> Markup:
@@ -97,15 +90,15 @@ def dates(axis: Axis, width: float = WIDTH) -> Markup:
 def window(axis: Axis, odds: DayOdds, today: date, label: str, width: float = WIDTH) -> Markup:
     """Three strokes a day, as wide as the day's chance: sure days run together into black, doubtful ones thin out."""
     pitch = _pitch(axis, width) / _STROKES_A_DAY
-    strokes = [
-        ((day * _STROKES_A_DAY + i + 0.5) * pitch, 3.0, 14.0, chance)
+    drawn = strokes(
+        ((day * _STROKES_A_DAY + i + 0.5) * pitch, 2.5, 13.5, chance * pitch)
         for day, chance in enumerate(axis.chances(odds))
         for i in range(_STROKES_A_DAY)
         if chance >= 0.02
-    ]
-    baseline = el("path", d=f"M0 16.5H{_n(width)}", class_="rule")
-    ticks = _ticks(axis, 16.5, 3, width)
-    return svg(width, 20, label, baseline, ticks, _strokes(strokes, pitch), _today(axis, today, 0, 17, width))
+    )
+    baseline = el("path", d=f"M0 15.5H{_n(width)}", class_="rule")
+    ticks = _ticks(axis, 15.5, 2.5, width)
+    return svg(width, 18, label, baseline, ticks, drawn, _today(axis, today, 0, 16, width), stretch=True)
 
 
 def hill(axis: Axis, odds: DayOdds, today: date, top: float, label: str, width: float = WIDTH) -> Markup:
@@ -115,36 +108,29 @@ def hill(axis: Axis, odds: DayOdds, today: date, top: float, label: str, width: 
     """
     pitch = _pitch(axis, width) / _STROKES_A_DAY
     chances = axis.chances(odds)
-    strokes = []
+    at = []
     for i in range(axis.days * _STROKES_A_DAY):
-        at = (i + 0.5) / _STROKES_A_DAY - 0.5
-        low = max(0, math.floor(at))
+        place = (i + 0.5) / _STROKES_A_DAY - 0.5
+        low = max(0, math.floor(place))
         high = min(axis.days - 1, low + 1)
-        share = min(1.0, max(0.0, at - low))
+        share = min(1.0, max(0.0, place - low))
         chance = chances[low] * (1 - share) + chances[high] * share
         if chance > 0.0005 and top > 0:
-            strokes.append(((i + 0.5) * pitch, 20 - 18 * math.sqrt(min(1.0, chance / top)), 20.0, 0.4))
+            at.append(((i + 0.5) * pitch, 20 - 18 * math.sqrt(min(1.0, chance / top)), 20.0, 0.42 * pitch))
+    return _on_baseline(axis, strokes(at), today, label, width)
+
+
+def _on_baseline(axis: Axis, drawn: Markup, today: date, label: str, width: float) -> Markup:
     baseline = el("path", d=f"M0 20H{_n(width)}", class_="ink thin")
-    return svg(
-        width,
-        23,
-        label,
-        baseline,
-        _ticks(axis, 20, 3, width),
-        _strokes(strokes, pitch),
-        _today(axis, today, 1, 21, width),
-    )
+    ticks = _ticks(axis, 20, 3, width)
+    return svg(width, 23, label, baseline, ticks, drawn, _today(axis, today, 1, 21, width), stretch=True)
 
 
 def seen(axis: Axis, on: date, today: date, label: str, width: float = WIDTH) -> Markup:
     """A stage that was seen: one full stroke on its day."""
     place = axis.at(on)
-    drawn = Markup()
-    if place is not None:
-        x = (place + 0.5) * _pitch(axis, width)
-        drawn = el("path", d=f"M{_n(x)} 4V20", class_="ink", stroke_width=2)
-    baseline = el("path", d=f"M0 20H{_n(width)}", class_="ink thin")
-    return svg(width, 23, label, baseline, _ticks(axis, 20, 3, width), drawn, _today(axis, today, 1, 21, width))
+    x = None if place is None else (place + 0.5) * _pitch(axis, width)
+    return _on_baseline(axis, strokes([(x, 4, 20, 2.2)] if x is not None else []), today, label, width)
 
 
 def tallest(odds: Iterable[DayOdds]) -> float:
@@ -165,7 +151,7 @@ def weather(days: Sequence[WeatherDay], units: Units) -> Markup:
     step = next((one for one in (5, 10, 20, 40) if (top - bottom) / one < 5), 80)
 
     def y(shown: float) -> float:
-        return 58.0 - (shown - bottom) / (top - bottom) * 54.0
+        return 52.0 - (shown - bottom) / (top - bottom) * 49.0
 
     parts: list[Markup] = []
     lines = range(math.ceil(bottom / step) * step, math.floor(top / step) * step + 1, step)
@@ -181,24 +167,24 @@ def weather(days: Sequence[WeatherDay], units: Units) -> Markup:
         if i % every == 0:
             label = f"{words.WEEKDAYS[day.day.weekday()][:3]} {day.day.day}" if pitch > 40 else str(day.day.day)
             kind = "mark-text" if day.endangers else None
-            parts.append(el("text", label, x=x, y=86, text_anchor="middle", class_=kind))
-    return svg(width, 90, strip_words(days, units), *parts)
+            parts.append(el("text", label, x=x, y=78, text_anchor="middle", class_=kind))
+    return svg(width, 82, strip_words(days, units), *parts)
 
 
 def _day_strokes(day: WeatherDay, x: float, pitch: float, units: Units, y: Callable[[float], float]) -> list[Markup]:
-    def at(temp_c: float) -> str:
-        return _n(y(convert(temp_c, "°C", units)[0]))
+    def at(temp_c: float) -> float:
+        return y(convert(temp_c, "°C", units)[0])
 
     kind = "mark" if day.endangers else "soft" if day.kind == "usual" else "ink"
     parts = [
-        el("path", d=f"M{_n(x)} {at(day.tmin_c)}V{at(day.tmax_c)}", class_=kind, stroke_width=min(4.4, pitch * 0.3)),
-        el("path", d=f"M{_n(x)} {at(day.tmin_low_c)}V{at(day.tmax_high_c)}", class_=f"{kind} thin"),
+        strokes([(x, at(day.tmax_c), at(day.tmin_c), min(4.4, pitch * 0.3))], kind),
+        strokes([(x, at(day.tmax_high_c), at(day.tmin_low_c), 0.9)], kind),
     ]
     chance = 1.0 if day.kind == "observed" and day.rain_mm > 0 else day.rain_chance
     if day.rain_mm <= 0 or chance < RAIN_WORTH_SAYING:
         return parts
     count = min(8, max(1, round(day.rain_mm / 2)))
     a_row = max(1, min(4, int(pitch / 8)))
-    moves = "".join(f"M{_n(x + 5 + i % a_row * 3.4)} {_n(64 + i // a_row * 6)}l-1.8 5" for i in range(count))
+    moves = "".join(f"M{_n(x + 5 + i % a_row * 3.4)} {_n(56 + i // a_row * 6)}l-1.8 5" for i in range(count))
     parts.append(el("path", d=moves, class_="ink", stroke_width=0.35 + 0.75 * chance))
     return parts

@@ -132,7 +132,7 @@ def table(columns: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> 
     """Aligned columns with a thin rule under the heads; figures to the right, words wrapped to fit `width`."""
     count = len(columns)
     cells = [[clip(row[i] if i < len(row) else "") for i in range(count)] for row in rows]
-    numeric = [_numeric([row[i] for row in cells]) for i in range(count)]
+    numeric = [is_numeric([row[i] for row in cells]) for i in range(count)]
     sizes = [max([shown_width(columns[i]), *(shown_width(row[i]) for row in cells)]) for i in range(count)]
     room = width - 2 * (count - 1)
     while sum(sizes) > room and max(sizes) > 4:
@@ -151,7 +151,8 @@ def clip(text: str) -> str:
     return text or "–"
 
 
-def _numeric(cells: Sequence[str]) -> bool:
+def is_numeric(cells: Sequence[str]) -> bool:
+    """Whether a column ('–' where a cell is empty) holds figures, which stand to the right."""
     said = [cell for cell in cells if cell != "–"]
     return bool(said) and all(cell[0] in "0123456789−-+" and cell[-1].isdigit() for cell in said)
 

@@ -169,4 +169,9 @@ def window(odds: DayOdds, today: date) -> str:
 
 def odds(of: DayOdds, today: date) -> str:
     """Odds in words, of a stage (its chances add up to one at most) or of a window (they can add up to many days)."""
-    return when(of, today) if sum(of.chances) <= 1.001 else window(of, today)
+    return window(of, today) if is_window(of) else when(of, today)
+
+
+def is_window(of: DayOdds) -> bool:
+    """Whether the odds are a window's: its days' chances add up to more than one, which a stage's never do."""
+    return sum(of.chances) > 1.001

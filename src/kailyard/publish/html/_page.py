@@ -46,9 +46,10 @@ def page(title: str, *body: str, kind: str | None = None, paper: Paper | None = 
     return f"<!DOCTYPE html>\n{whole}\n"
 
 
-def heading(kicker: str, title: str, *beside: str) -> Markup:
-    """The head of a page: a quiet line, the title, and what stands beside it."""
-    return el("header", el("h1", el("span", kicker, class_="soft small"), title), *beside)
+def heading(kicker: str, title: str, under: str = "", *beside: str) -> Markup:
+    """The head of a page: a quiet line, the title, a line under it, and what stands beside."""
+    said = el("p", under, class_="under") if under else ""
+    return el("header", el("div", el("p", kicker, class_="soft small"), el("h1", title), said), *beside)
 
 
 def reason_tree(reasons: Sequence[Reason], units: Units, *, unfolded: int = 0) -> Markup:
@@ -73,7 +74,7 @@ def why(reasons: Sequence[Reason], units: Units, *, name: str = "", word: str = 
     parts = [reason_tree(reasons, units)] if reasons else []
     if name:
         parts.append(el("span", f"kailyard why {clean(name)}", class_="name"))
-    return el("details", el("summary", word), *parts)
+    return together(el("details", el("summary", word), *parts))
 
 
 def table(

@@ -66,8 +66,8 @@ def _head(sheet: Sheet) -> Markup:
     if not sheet.weather:
         return heading(kicker, words.heading(sheet.first, sheet.last))
     said = weather.kinds_words(sheet.weather)
-    strip = el("figure", draw.weather(sheet.weather, sheet.units), el("figcaption", f"{said[0].upper()}{said[1:]}."))
-    return heading(kicker, words.heading(sheet.first, sheet.last), strip)
+    strip = el("figure", draw.weather(sheet.weather, sheet.units))
+    return heading(kicker, words.heading(sheet.first, sheet.last), f"{said[0].upper()}{said[1:]}.", strip)
 
 
 def _pinned(title: str, kind: str, lines: Sequence[Line], sheet: Sheet) -> Markup:
@@ -91,19 +91,16 @@ def _why(line: Line, sheet: Sheet) -> Markup:
 def _work(sheet: Sheet) -> Markup:
     if not sheet.work:
         return el("section", el("h2", "To do"), el("p", "Nothing needs doing in these days."), class_="work")
-    title = el(
-        "h2", "To do", Markup(" "), el("span", f"about {words.duration(sheet.minutes)} for one person", class_="soft")
-    )
+    said = f"about {words.duration(sheet.minutes)} for one person"
+    if sheet.more_work:
+        said += f"; {sheet.more_work} more {'line' if sheet.more_work == 1 else 'lines'} may wait"
+    title = el("h2", "To do", Markup(" "), el("span", said, class_="soft"))
     start = sheet.first.toordinal() - _DAYS_BEFORE
     first = sheet.first - timedelta(days=_DAYS_BEFORE) if start >= 1 else sheet.first
     axis = axis_from(first, days=_WINDOW_DAYS, today=sheet.first)
-    head = el("div", el("span"), el("span"), el("span", class_="minutes"), draw.dates(axis), class_="axis")
+    head = el("div", title, draw.dates(axis), class_="axis")
     items = [_work_line(line, axis, sheet) for line in sheet.work]
-    more = Markup()
-    if sheet.more_work:
-        noun = "line" if sheet.more_work == 1 else "lines"
-        more = el("p", f"{sheet.more_work} more {noun} of work may wait.", class_="more soft")
-    return el("section", title, head, el("ol", *items), more, class_="work")
+    return el("section", head, el("ol", *items), class_="work")
 
 
 def _work_line(line: WorkLine, axis: Axis, sheet: Sheet) -> Markup:
@@ -161,5 +158,5 @@ def _next(sheet: Sheet) -> Markup:
 def _foot(sheet: Sheet) -> Markup:
     rests = " ".join(sentence(reason.says) for reason in sheet.rests)
     deeper = why(sheet.rests, sheet.units, word="what this rests on") if sheet.rests else ""
-    said = el("p", spaced("Darker means surer; higher, likelier. Each line can be asked why.", rests, deeper))
+    said = el("div", spaced("Darker means surer; higher, likelier. Each line can be asked why.", rests, deeper))
     return el("footer", said, *(el("p", sentence(caution)) for caution in sheet.cautions))

@@ -12,7 +12,7 @@ _WORDS_COLUMNS = 20
 
 
 def render(document: Stages, *, width: int = 80, ascii_only: bool = False, opened: int = 1) -> str:
-    """Every stage on one axis: the day it was seen, or its odds as a hill; then the reasons of each, `opened` levels deep."""
+    """Every stage on one axis: the day it was seen, or its odds as a hill; then its reasons, `opened` levels deep."""
     garden = f"{words.clean(document.garden)}, {words.full_day(document.on)}"
     rows = plain.block(garden, width)
     rows += plain.with_end(plain.block(planting_words(document), width), words.clean(document.planting), width)

@@ -1,0 +1,41 @@
+"""A planting's life as a page: engraved hills on one axis."""
+
+from __future__ import annotations
+
+from kailyard.documents.stages import Stage, Stages
+from kailyard.publish import draw, words
+from kailyard.publish.axis import Axis, axis_over
+from kailyard.publish.html._page import Paper, heading, page, why
+from kailyard.publish.markup import Markup, el, spaced
+from kailyard.publish.say import planting_words, stage_words
+
+
+def render(document: Stages, *, paper: Paper | None = None) -> str:
+    """Every stage: the day it was seen as one stroke, or its odds as a hill, with the dates beside."""
+    ahead = [stage.odds for stage in document.stages if stage.seen is None]
+    seen = [stage.seen for stage in document.stages if stage.seen is not None]
+    axis = axis_over(document.on, ahead, seen)
+    top = draw.tallest(ahead)
+    head = el("div", el("span"), draw.dates(axis), el("span"), class_="axis")
+    items = [_stage(stage, axis, top, document) for stage in document.stages]
+    kicker = f"{document.garden} · {words.full_day(document.on)} · {document.planting}"
+    title = planting_words(document)
+    said = "One stroke: the day it was seen. A hill: the higher, the likelier. The thin upright mark is today."
+    body = (heading(kicker, title), el("section", head, el("ol", *items), class_="next stages"), el("footer", said))
+    return page(f"{title}, {document.garden}", *body, paper=paper)
+
+
+def _stage(stage: Stage, axis: Axis, top: float, document: Stages) -> Markup:
+    said = stage_words(stage, document)
+    label = words.sentence(f"{words.clean(stage.words)}: {said}")
+    if stage.seen is not None:
+        drawn = draw.seen(axis, stage.seen, document.on, label)
+    else:
+        drawn = draw.hill(axis, stage.odds, document.on, top, label)
+    own = el("div", draw.dates(axis), class_="own-axis")
+    return el(
+        "li",
+        el("p", stage.words),
+        el("div", own, drawn),
+        el("div", spaced(said, why(stage.reasons, document.units)), class_="when"),
+    )
