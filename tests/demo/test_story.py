@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import csv
 import json
 from collections import Counter
 from datetime import UTC, date, datetime, timedelta
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 
@@ -224,6 +226,37 @@ def test_frost_in_the_daybook_is_frost_in_the_record(garden: Garden) -> None:
                 if s.payload["stage"] == "emerged" and s.payload.get("state", "seen") == "seen"
             ]
             assert min(emerged) < e.happened, e.id
+
+
+def test_rows_come_up_when_their_soil_allows(garden: Garden, shared: Path) -> None:
+    # Sums from sowing to emergence: Harrington and Minges (1954), days by soil temperature, worked into base and sum in
+    # the reference table. The soil is taken as the mean air of four days and 0.7 °C, so the check is loose: a third.
+    with (shared / "reference" / "crops" / "development.csv").open(newline="", encoding="utf-8") as file:
+        needed = {
+            r["crop"]: (float(r["base_c"]), float(r["degree_days_low"]), float(r["degree_days_high"]))
+            for r in csv.DictReader(file)
+            if (r["from_stage"], r["to_stage"], r["source"]) == ("sown", "emerged", "HM54") and r["degree_days_low"]
+        }
+
+    def soil_c(day: date) -> float:
+        return sum(sum(on_day(day - timedelta(days=k))[:2]) for k in range(4)) / 8 + 0.7
+
+    checked = []
+    for p in garden.plantings.values():
+        sown = [e.happened for e in _of(garden, p.id, "sow") if not e.payload.get("under_cover")]
+        up = [
+            e.happened
+            for e in _of(garden, p.id, "stage")
+            if e.payload["stage"] == "emerged" and e.payload.get("state", "seen") == "seen"
+        ]
+        if not sown or not up or garden.beds[p.bed].cover != "none" or p.crop not in needed:
+            continue
+        base_c, low, high = needed[p.crop]
+        got = sum(max(0.0, soil_c(sown[0] + timedelta(days=i)) - base_c) for i in range((up[0] - sown[0]).days))
+        assert low / 1.33 <= got <= high * 1.33, (p.id, got)
+        checked.append(p.crop)
+    assert len(checked) >= 10
+    assert len(set(checked)) >= 5
 
 
 def test_readings_follow_the_station_from_below(garden: Garden) -> None:
