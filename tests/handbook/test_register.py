@@ -1,0 +1,92 @@
+from __future__ import annotations
+
+import time
+from importlib import resources
+from types import MappingProxyType
+
+import pytest
+
+from kailyard import discover
+from kailyard.errors import NotFound
+from kailyard.handbook.load import _package, check_handbook, load_handbook
+from kailyard.handbook.quantities import quantities
+from kailyard.handbook.rows import FACT_COLUMNS, LEG_COLUMNS, LegRow
+from kailyard.handbook.types import Fact
+
+FIRST_CROPS = (
+    "asparagus bean-bush cabbage carrot cucumber-pickling cucumber-slicing garlic lettuce-head lettuce-leaf "
+    "onion-intermediate-day onion-long-day pea pepper-hot pepper-sweet potato sweet-corn tomato-determinate "
+    "tomato-indeterminate winter-squash-acorn winter-squash-maxima winter-squash-moschata zucchini"
+).split()
+WORKING = ("common_name", "family", "verb", "produce", "plain_name", "pick_sign", "pick_late_loss", "protect_below_c")
+
+
+@pytest.mark.parametrize("name", discover.names("kailyard.handbook.tables"))
+def test_every_table_keeps_the_contract(name: str) -> None:
+    table = discover.module("kailyard.handbook.tables", name)
+    assert name == table.NAME
+    assert table.ROW in (Fact, LegRow)
+    assert (LEG_COLUMNS if table.ROW is LegRow else FACT_COLUMNS) == table.COLUMNS
+    folder, _, pattern = table.FILES.partition("/")
+    assert pattern == "*.csv"
+    known = quantities()[name]
+    assert all(quantity in known for run in table.ORDERED for quantity in run)
+    place = resources.files("kailyard.handbook").joinpath("data", folder)
+    files = [p for p in place.iterdir() if p.name.endswith(".csv")]
+    assert files
+    for path in files:
+        problems: list[str] = []
+        rows = table.parse(path.read_text(encoding="utf-8"), file=path.name, problems=problems)
+        assert problems == []
+        assert all(isinstance(row, table.ROW) for row in rows)
+        assert rows
+
+
+def test_nothing_is_wrong_with_the_shipped_handbook() -> None:
+    assert check_handbook() == ()
+
+
+def test_every_declared_quantity_is_used_and_every_source_is_cited() -> None:
+    book = load_handbook()
+    facts = [f for those in book.facts.values() for f in those.values()]
+    facts += [f for legs in book.legs.values() for leg in legs for f in leg.facts.values()]
+    assert {f.quantity for f in facts} == {q for those in quantities().values() for q in those}
+    assert {s for f in facts for s in f.source.split("; ") if s} == set(book.citations)
+
+
+def test_the_first_crops_are_complete_for_a_sheet() -> None:
+    book = load_handbook()
+    assert list(book.crops) == FIRST_CROPS
+    lacking = [(c, q) for c in book.crops for q in WORKING if book.get(c, q) is None]
+    assert lacking == [("garlic", "protect_below_c")]
+    for crop in book.crops:
+        assert book.number(crop, "pick_keeps_days_min") is not None
+        if book.get(crop, "support_by_stage"):
+            for quantity in ("support_by_days", "support_useless_days", "support_late_how", "minutes_support_per_plant"):
+                assert book.get(crop, quantity) is not None, (crop, quantity)
+
+
+def test_the_handbook_is_immutable() -> None:
+    book = load_handbook()
+    assert isinstance(book.facts, MappingProxyType)
+    with pytest.raises(TypeError):
+        book.facts["pea"]["kill_c"] = None  # type: ignore[index]
+    assert load_handbook() is book
+
+
+def test_an_unknown_crop_names_those_near() -> None:
+    with pytest.raises(NotFound, match="tomato-determinate, tomato-indeterminate"):
+        load_handbook().crop("tomatoe")
+
+
+def test_the_whole_package_loads_in_under_forty_milliseconds() -> None:
+    best_s = min(seconds_to_load() for _ in range(5))
+    _package.cache_clear()
+    assert best_s < 0.040
+
+
+def seconds_to_load() -> float:
+    _package.cache_clear()
+    began = time.perf_counter()
+    load_handbook()
+    return time.perf_counter() - began
