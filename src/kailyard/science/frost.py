@@ -9,6 +9,7 @@ Conventions
   number of 28 February. `calendar_day` turns a number back into month and day.
 * A cold season without a freeze is not a missing one: it stands as NaN among the counted seasons, stays in the
   denominator of the share, and is never given a made-up date.
+* A season with one freeze has it as its first and its last (Climatography No. 20 calls such a season freezeless).
 * `level` is a chance from 0 to 1. Last freeze: the chance of that day OR LATER (0.1 is the late, safe day). First
   freeze: the chance of that day OR EARLIER (0.1 is the early day).
 * The odds are of the station's screen at 1.5 to 2 m. Ground, hollows, roofs and walls differ by days or weeks.

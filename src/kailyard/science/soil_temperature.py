@@ -35,24 +35,27 @@ _WEEK = {"tmean_c": [10, 12, 8, -3, 0, 5, 15]}
 def _days_first(tmean_c: ArrayLike) -> FloatArray:
     """Days as the first axis, so that one step in time is one stretch of memory."""
     air = MEANS_C.hold("tmean_c", tmean_c)
-    if air.ndim == 0:
+    if air.ndim == 0 or air.shape[-1] == 0:
         raise InputError("tmean_c: a run of days is needed, along the last axis.")
     return np.ascontiguousarray(np.moveaxis(air, -1, 0))
 
 
-def _follow(towards: FloatArray, weight: float, start: FloatArray) -> FloatArray:
-    """Soil that each day goes `weight` of the way towards `towards` (days first), from `start`.
+def _follow(towards: FloatArray, weight: float, start_c: ArrayLike | None) -> FloatArray:
+    """Soil that each day goes `weight` of the way towards `towards` (days first), from `start_c`.
 
-    A missing day is NaN on that day and leaves the soil as it was. A loop over days, each step for all runs at once.
+    Without a start it begins at the first day that is there. A missing day is NaN on that day and leaves the soil as
+    it was. A loop over days, each step for all runs at once.
     """
     soil = np.empty_like(towards)
     missing = np.asarray(np.isnan(towards))
     gaps = np.asarray(missing.any(axis=tuple(range(1, towards.ndim))))
-    now = start
+    now = np.take_along_axis(towards, np.argmin(missing, axis=0)[np.newaxis], axis=0)[0]
+    if start_c is not None:
+        start = np.broadcast_to(SOIL_C.hold("start_c", start_c), now.shape)
+        now = np.where(np.isnan(start), now, start)
     for day in range(len(towards)):
         if gaps[day]:
             now = np.where(missing[day], now, now + weight * (towards[day] - now))
-            now = np.where(np.isnan(now), towards[day], now)
         else:
             now = now + weight * (towards[day] - now)
         soil[day] = now
@@ -105,8 +108,7 @@ def exponential_mean_soil_c(
     """
     air = _days_first(tmean_c)
     share = WEIGHT.hold_number("weight", weight)
-    start = air[0] if start_c is None else SOIL_C.hold("start_c", start_c)
-    return _follow(air, share, np.broadcast_to(start, air.shape[1:]))
+    return _follow(air, share, start_c)
 
 
 @reckoner(
@@ -159,9 +161,8 @@ def katterer_andren_soil_c(
     z = DEPTH_CM.hold_number("depth_cm", depth_cm)
     gai = GREEN_AREA_INDEX.hold_number("green_area_index", green_area_index)
     surface = np.where(air < 0, 0.20 * air, air * (0.95 + 0.05 * np.exp(-0.4 * (0.8 * gai - 3))))
-    start = surface[0] if start_c is None else SOIL_C.hold("start_c", start_c)
     share = float(0.24 * np.exp(-0.017 * z) * np.exp(-0.15 * gai))
-    return _follow(surface, share, np.broadcast_to(start, air.shape[1:]))
+    return _follow(surface, share, start_c)
 
 
 @reckoner(
