@@ -140,11 +140,14 @@ class TestACommandAddedAsAFile:
             door.main(["try-it", "bug"])
 
     def test_an_odd_terminal_gets_utf8(self, monkeypatch: pytest.MonkeyPatch) -> None:
-        raw = io.BytesIO()
-        monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(raw, encoding="ascii"))
-        assert door.main(["try-it", "21–29 June °C \udcff"]) == 0
-        sys.stdout.flush()
-        assert "21–29 June °C ?" in raw.getvalue().decode()
+        raw = io.BytesIO(), io.BytesIO()
+        monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(raw[0], encoding="ascii"))
+        monkeypatch.setattr(sys, "stderr", io.TextIOWrapper(raw[1], encoding="ascii"))
+        assert door.main(["try-it", "21–29 June °C"]) == 0
+        assert door.main(["caf\udce9–"]) == 2
+        sys.stderr.flush()
+        assert "21–29 June °C" in raw[0].getvalue().decode()
+        assert "'caf?–'" in raw[1].getvalue().decode()
 
 
 def test_a_reader_that_goes_away_is_no_error() -> None:
