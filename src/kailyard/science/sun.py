@@ -1,4 +1,4 @@
-"""Length of the day. Two definitions, two functions; they differ by 9 to 26 minutes between 30 and 60 degrees."""
+"""Length of the day. Two definitions, two functions; in the north they differ by 7 to 36 minutes up to 60 degrees."""
 
 from __future__ import annotations
 
