@@ -163,7 +163,7 @@ class Clocks:
         return take_next(self.next_cold(threshold_c), after, self.first)
 
     def warm_soil_after(self, threshold_c: float, span: int, after: DayArray) -> DayArray:
-        """First day on or after `after` on which the soil's mean over `span` days is at the threshold. (traces, draws)"""
+        """First day on or after `after` on which the soil's mean over `span` days is at the threshold."""
         if (threshold_c, span) not in self._next_warm:
             self._next_warm[threshold_c, span] = self._next(_trailing_mean(self.soil_c, span) >= threshold_c)
         return take_next(self._next_warm[threshold_c, span], after, self.first)

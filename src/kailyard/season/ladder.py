@@ -86,7 +86,7 @@ class _Notes:
 def harvest_stage(crop: str, handbook: Handbook) -> str:
     """'mature' where the whole plant is lifted once (bulbs, tubers), else 'first-harvest'."""
     to_mature = any(leg.to_stage == "mature" for leg in handbook.legs.get(crop, ()))
-    return "mature" if to_mature and handbook.text(crop, "verb") == "lift" else "first-harvest"
+    return "mature" if to_mature and handbook.text(crop, "verb").lower() == "lift" else "first-harvest"
 
 
 def _usable(leg: Leg) -> bool:

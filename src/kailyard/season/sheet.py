@@ -80,7 +80,7 @@ def compose(view: SeasonView, *, days: int = 7, as_known: date | None = None) ->
         more_work=max(len(now) - MOST_WORK, 0),
         look=tuple(_line(k) for k in _most_urgent(said)),
         leave=tuple(_line(r) for r in [a for a in said if isinstance(a, Rest)][:MOST_RESTS]),
-        changed=_changed(view)[:MOST_CHANGED],
+        changed=changes(view)[:MOST_CHANGED],
         next=_next(view, later, last)[:MOST_NEXT],
         minutes=round(sum(line.minutes for line in work)),
         rests=rests(view),
@@ -115,18 +115,12 @@ def _work_line(r: _Ranked, first: date, days: int) -> WorkLine:
         lost = "little is lost by waiting a week" if days == 7 else "little is lost by waiting"
     else:
         lost = f"{w.lost}; {share_words(r.regret)} of it by waiting"
-    regret = Reason(
-        "Loss expected by leaving it to the next visit, against the best day before.",
-        round(r.regret, 3),
-        "",
-        RestsOn("computed", "windows on common samples", "docs/explanation/how-a-season-is-foreseen.md"),
-    )
     return WorkLine(
         name=w.name,
         says=w.says,
         where=w.where,
         detail=w.detail,
-        reasons=(*w.reasons, regret),
+        reasons=_opened(r),
         minutes=w.minutes,
         lost=lost,
         soon=r.regret >= SOON,
@@ -134,6 +128,21 @@ def _work_line(r: _Ranked, first: date, days: int) -> WorkLine:
         window=w.span(start, start + timedelta(days=DRAWN_DAYS - 1)),
         regret=round(r.regret, 4),
     )
+
+
+def open_reasons(view: SeasonView, window: Window, *, days: int = 7) -> tuple[Reason, ...]:
+    """The reasons of a window, and what leaving it to the next visit is expected to cost."""
+    return _opened(_rank(window, view.today, view.today + timedelta(days=days - 1)))
+
+
+def _opened(r: _Ranked) -> tuple[Reason, ...]:
+    regret = Reason(
+        "Share of the planting expected to be lost by leaving it to the next visit, against the best day before.",
+        round(r.regret, 3),
+        "",
+        RestsOn("computed", "windows on common samples", "docs/explanation/how-a-season-is-foreseen.md"),
+    )
+    return (*r.window.reasons, regret)
 
 
 def _weather(view: SeasonView, n: int, endangered: set[date]) -> WeatherDay:
@@ -178,7 +187,7 @@ def _decided(view: SeasonView) -> set[str]:
     return out
 
 
-def _changed(view: SeasonView) -> tuple[Line, ...]:
+def changes(view: SeasonView) -> tuple[Line, ...]:
     """What the last seven days' entries have taught: a stage seen, and what follows from it."""
     since, out = view.today - timedelta(days=7), []
     for life in view.lives.values():

@@ -55,15 +55,21 @@ def _hurt(view: SeasonView, life: Life, hurt: Entry) -> Answer:
     plants, where = view.plants(life.planting).capitalize(), view.where(life.planting)
     if last is not None and last.payload.get("sound") and _next_look(last) > view.today:
         return Rest(
-            name=f"watch/{life.planting.id}", says=plants, where=where,
+            name=f"watch/{life.planting.id}",
+            says=plants,
+            where=where,
             detail=f"{said}; sound on {day_words(last.happened)}. Look again on {day_words(_next_look(last))}.",
             reasons=tuple(reasons),
-        )  # fmt: skip
+        )
     seen = f" Last look {day_words(last.happened)}: {last.payload.get('found') or 'nothing new'}." if last else ""
     return Look(
-        name=f"watch/{life.planting.id}", says=plants, where=where,
-        detail=f"{said}. Is the new growth sound?{seen}", reasons=tuple(reasons), urgency=0.9,
-    )  # fmt: skip
+        name=f"watch/{life.planting.id}",
+        says=plants,
+        where=where,
+        detail=f"{said}. Is the new growth sound?{seen}",
+        reasons=tuple(reasons),
+        urgency=0.9,
+    )
 
 
 def _next_look(entry: Entry) -> date:
@@ -116,7 +122,7 @@ def _due(view: SeasonView, life: Life) -> Iterator[Look]:
                     "",
                     RestsOn("computed", "stage odds", ""),
                     way.reasons,
-                ),  # fmt: skip
+                ),
             ),
             urgency=0.5 if stage == "emerged" else 0.4,
         )

@@ -13,6 +13,7 @@ from kailyard.season.life import Life, span_days
 from kailyard.season.measures import day_words, minutes, worth
 from kailyard.season.odds import BEYOND
 from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.taught import stage_reasons
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Hold, Loss, Rest, Window
 
@@ -156,9 +157,12 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
     if not this_year:
         if (view.today.month, view.garden.site.latitude > 0) in _SPEARS:
             yield Rest(
-                name=f"pick/{planting.id}", says=produce.capitalize(), where=where,
-                detail="when spears stand a hand high, begin to cut; nothing firmer is known of the day", reasons=reasons,
-            )  # fmt: skip
+                name=f"pick/{planting.id}",
+                says=produce.capitalize(),
+                where=where,
+                detail="when spears stand a hand high, begin to cut; nothing firmer is known of the day",
+                reasons=reasons,
+            )
         return
     begun = this_year[0].happened
     stop = begun + timedelta(weeks=most.number)
@@ -170,7 +174,7 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
                 name=f"no-cutting/{planting.id}",
                 says=f"Cut no more {produce}",
                 where=where,
-                detail=f"{_weeks(most.number)} from {day_words(begun)} were over on {day_words(stop)}: let the fern grow.",
+                detail=f"{most.number:g} weeks from {day_words(begun)} were over on {day_words(stop)}: let it grow.",
                 reasons=(began, *reasons),
                 first=stop,
                 last=date(view.today.year, 12, 31),
@@ -199,38 +203,3 @@ _SPEARS = {(3, True), (4, True), (5, True), (9, False), (10, False), (11, False)
 
 def _weeks(weeks: float) -> str:
     return f"{weeks:g} weeks"
-
-
-def stage_reasons(life: Life) -> tuple[Reason, ...]:
-    """How the harvest is foreseen: the ladder's rung, and what this season's entries taught."""
-    way = life.timeline
-    if way is None:
-        return ()
-    taught = [
-        from_entry(known.seen_entry or known.not_yet_entry, _seen_words(stage, known.seen, known.not_yet))  # type: ignore[arg-type]
-        for stage, known in sorted(life.sightings.stages.items())
-        if not known.implied and (known.seen_entry or known.not_yet_entry)
-    ]
-    factor = float(np.median(life.multiplier))
-    learned = Reason(
-        f"By what was seen here, it needs {factor:.2f} times the usual.",
-        round(factor, 2),
-        "",
-        RestsOn("computed", "learning from entries", "docs/explanation/how-a-season-is-foreseen.md"),
-        tuple(taught),
-    )
-    up = way.emergence.reasons if way.emergence else ()
-    return (*way.reasons, *((learned,) if abs(factor - 1) >= 0.01 or taught else ()), *up)
-
-
-def _seen_words(stage: str, seen: date | None, not_yet: date | None) -> str:
-    from kailyard.season.ladder import words
-
-    name = words(stage).capitalize()
-    if seen is not None and not_yet is not None:
-        return f"{name}: seen on {day_words(seen)}, not yet on {day_words(not_yet)}."
-    return (
-        f"{name}: seen on {day_words(seen)}."
-        if seen is not None
-        else f"{name}: not yet on {day_words(not_yet or date.min)}."
-    )

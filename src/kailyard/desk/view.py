@@ -1,0 +1,100 @@
+"""From a garden's folder to the season as foreseen on a day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date, timedelta
+
+from kailyard.desk.desk import Desk, end_of_day
+from kailyard.errors import DataError
+from kailyard.garden.model import Entry, Garden
+from kailyard.handbook.load import load_handbook
+from kailyard.handbook.types import Handbook
+from kailyard.season.view import DRAWS, SeasonView, foresee
+from kailyard.weather.ensemble import Ensemble, ForecastDay, build_ensemble
+from kailyard.weather.garden import teach_site, win_over_estimates
+from kailyard.weather.record import DailyRecord, merge
+
+OBSERVED_DAYS = 420
+"""So many observed days go before the possible seasons: autumn-planted bulbs began in them."""
+
+
+def season_view(
+    desk: Desk, *, on: date | None = None, as_known: date | None = None, use_trend: bool = True
+) -> SeasonView:
+    """The season as foreseen on a day, from what was known at the end of `as_known` (None: all that is known)."""
+    garden = desk.garden(as_known=as_known)
+    today = on or desk.today(garden)
+    record, note = station_record(desk, garden, as_known)
+    record, rain_note = with_own_rain(record, garden.entries, today)
+    offset = garden_offset(record, garden, today)
+    ensemble = possible_seasons(record, garden, today, use_trend=use_trend)
+    notes = tuple(n for n in (note, rain_note) if n)
+    ensemble = replace(ensemble, notes=(*ensemble.notes, *notes))
+    return foresee(garden, ensemble, handbook(desk), minimum_offset_c=offset, draws=DRAWS)
+
+
+def handbook(desk: Desk) -> Handbook:
+    """The handbook with the garden's own facts on top."""
+    return load_handbook(desk.own_facts())
+
+
+def station_record(desk: Desk, garden: Garden, as_known: date | None) -> tuple[DailyRecord, str]:
+    """The station's record as it was known, and a note where it was only read later."""
+    cut = None if as_known is None else end_of_day(as_known, garden.site.timezone)
+    imports = desk.store.weather_imports(cut)
+    if imports:
+        return merge(imports), ""
+    later = desk.store.weather_imports()
+    if not later:
+        raise DataError(
+            "The garden has no weather record yet, so nothing can be foreseen. Read one: `kailyard weather FILE`."
+        )
+    return later[0], "The weather record was read after the day asked for; it is used up to the day before it."
+
+
+def with_own_rain(record: DailyRecord, entries: Iterable[Entry], today: date) -> tuple[DailyRecord, str]:
+    """The garden's own rain gauge wins over the station on its days."""
+    gauge = {
+        e.happened: e.quantity for e in entries if e.kind == "rain" and e.quantity is not None and e.happened < today
+    }
+    if not gauge:
+        return record, ""
+    changed, notes = win_over_estimates(record, gauge)
+    return changed, " ".join(notes)
+
+
+def garden_offset(record: DailyRecord, garden: Garden, today: date) -> float:
+    """Garden minimum less station minimum, from paired readings, drawn towards what the site says. [°C]"""
+    readings = {
+        e.happened: float(e.payload["tmin_c"])
+        for e in garden.entries
+        if e.kind == "air-temperature" and e.payload.get("tmin_c") is not None and e.happened < today
+    }
+    return teach_site(record, readings, stated_c=garden.site.minimum_offset_c).offset_c
+
+
+def possible_seasons(record: DailyRecord, garden: Garden, today: date, *, use_trend: bool = True) -> Ensemble:
+    """Observed days, forecast as entered, and runs of past years."""
+    start = max(today - timedelta(days=OBSERVED_DAYS), record.first)
+    return build_ensemble(record, today=today, start=start, forecast=forecasts(garden.entries), use_trend=use_trend)
+
+
+def forecasts(entries: Iterable[Entry]) -> tuple[ForecastDay, ...]:
+    """Forecast days as entered, each with its day of issue."""
+
+    def number(value: object) -> float:
+        return float("nan") if value is None else float(str(value))
+
+    return tuple(
+        ForecastDay(
+            issued=e.happened,
+            day=date.fromisoformat(str(e.payload["day"])),
+            tmin_c=number(e.payload.get("tmin_c")),
+            tmax_c=number(e.payload.get("tmax_c")),
+            rain_mm=number(e.payload.get("rain_mm")),
+        )
+        for e in entries
+        if e.kind == "forecast"
+    )

@@ -1,0 +1,74 @@
+"""A planting's life as a document."""
+
+from __future__ import annotations
+
+from kailyard.documents._parts import Reason
+from kailyard.documents.stages import Stage, Stages
+from kailyard.season.ladder import words
+from kailyard.season.life import Life
+from kailyard.season.measures import day_words, odds_words
+from kailyard.season.odds import BEYOND, Odds
+from kailyard.season.taught import taught
+from kailyard.season.view import SeasonView
+
+BBCH = {
+    "sown": "00",
+    "emerged": "09",
+    "first-flower": "61",
+}
+"""Principal stages of the general BBCH scale that fit most crops: Hess et al. 1997, Weed Research 37, 433-441."""
+
+ORDER = ("begun", "emerged", "first-flower", "first-harvest", "mature", "last-harvest")
+
+
+def stages_of(view: SeasonView, life: Life) -> Stages:
+    """Every stage of a planting, seen or foreseen, in order."""
+    planting = life.planting
+    begun = {"sown": "sown", "raised": "set-out", "bought": "set-out", "planted": "planted"}[planting.start]
+    out = [_one(view, life, begun, Odds(life.begun), life.begun_known)]
+    out += [_one(view, life, name, life.stages[name], False) for name in ORDER if name in life.stages]
+    return Stages(
+        garden=view.garden.name,
+        on=view.today,
+        units=view.garden.units,
+        planting=planting.id,
+        crop=view.plants(planting),
+        cultivar=planting.cultivar,
+        bed=view.where(planting),
+        stages=tuple(out),
+    )
+
+
+def _one(view: SeasonView, life: Life, name: str, odds: Odds, certain: bool) -> Stage:
+    known = life.sightings.stages.get(name)
+    seen = known.seen if known else None
+    if certain:
+        first = int(odds.days.flat[0])
+        seen = None if first >= BEYOND else view.today.fromordinal(first)
+    not_yet = known.not_yet if known else None
+    if certain and seen is not None:
+        said = day_words(seen)
+    elif seen is not None:
+        said = f"by {day_words(seen)}" + (f", after {day_words(not_yet)}" if not_yet else "")
+    else:
+        said = odds_words(odds)
+    return Stage(
+        stage=name,
+        words=words(name),
+        bbch=BBCH.get(name, ""),
+        seen=seen,
+        not_yet=not_yet,
+        odds=odds.summary(),
+        odds_words=said,
+        reasons=_reasons(life, name, certain),
+    )
+
+
+def _reasons(life: Life, name: str, certain: bool) -> tuple[Reason, ...]:
+    way = life.timeline
+    if certain or way is None:
+        return ()
+    if name == "emerged":
+        return way.emergence.reasons if way.emergence else ()
+    own = tuple(r for need in way.stages if need.stage == name for r in need.reasons)
+    return (*own, *way.reasons, *taught(life))
