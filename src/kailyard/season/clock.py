@@ -9,11 +9,15 @@ from numpy.typing import NDArray
 
 from kailyard.handbook.types import Leg
 from kailyard.science.development import effective_degrees, max_foldback_degrees
-from kailyard.science.soil_temperature import exponential_mean_soil_c
+from kailyard.science.soil_temperature import katterer_andren_soil_c
 from kailyard.season.odds import BEYOND, DayArray
 from kailyard.weather.ensemble import Ensemble
 
 FloatArray = NDArray[np.float64]
+
+
+SEED_DEPTH_CM = 4.0
+"""Depth at which soil temperature is estimated for every sowing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +123,7 @@ class Clocks:
         self._clocks: dict[ResponseKey, Clock] = {}
         self._next_cold: dict[float, DayArray] = {}
         self._next_warm: dict[tuple[float, int], DayArray] = {}
-        self._next_hot: dict[tuple[float, int], DayArray] = {}
+        self._fit: dict[tuple[float, int, int], tuple[DayArray, DayArray]] = {}
         self._next_cool: dict[tuple[float, int], DayArray] = {}
         self.traces = ensemble.traces
         self.first = ensemble.first.toordinal()
@@ -130,7 +134,7 @@ class Clocks:
     def soil_c(self) -> FloatArray:
         """Estimated soil temperature at seed depth, (traces, days). [°C]"""
         if self._soil_c is None:
-            self._soil_c = exponential_mean_soil_c(self._tmean_c)
+            self._soil_c = katterer_andren_soil_c(self._tmean_c, depth_cm=SEED_DEPTH_CM)
         return self._soil_c
 
     def clock(self, key: ResponseKey) -> Clock:
@@ -174,12 +178,16 @@ class Clocks:
             self._next_cool[threshold_c, span] = self._next(_trailing_mean(self.soil_c, span) <= threshold_c)
         return take_next(self._next_cool[threshold_c, span], after, self.first)
 
-    def hot_after(self, threshold_c: float, span: int, after: DayArray) -> DayArray:
-        """First day on or after `after` on which the maxima's mean over `span` days is at the threshold."""
-        if (threshold_c, span) not in self._next_hot:
-            hot = _trailing_mean(self._ensemble.tmax_c, span) >= threshold_c
-            self._next_hot[threshold_c, span] = self._next(hot)
-        return take_next(self._next_hot[threshold_c, span], after, self.first)
+    def fit_for_harvest(self, heat_c: float, span: int, useful: int) -> tuple[DayArray, DayArray]:
+        """Tables of the next day that is, and is not, followed by `useful` days without heat. (traces, days+1)"""
+        key = (heat_c, span, useful)
+        if key not in self._fit:
+            hot = _trailing_mean(self._ensemble.tmax_c, span) >= heat_c
+            ahead = np.cumsum(np.concatenate([hot, np.zeros((len(hot), useful + 1), dtype=bool)], axis=1), axis=1)
+            before = np.concatenate([np.zeros((len(hot), 1), dtype=np.int64), ahead[:, : self.days - 1]], axis=1)
+            unfit = ahead[:, useful : useful + self.days] - before > 0
+            self._fit[key] = (self._next(~unfit), self._next(unfit))
+        return self._fit[key]
 
     def last_cold(self, threshold_c: float, first: int, last: int) -> DayArray:
         """Last night at or below the threshold from `first` to `last`; `first` - 1 where there is none. (traces, 1)"""

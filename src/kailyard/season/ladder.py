@@ -31,6 +31,10 @@ CROP_SPREAD = {1: 0.05, 2: 0.06, 3: 0.10, 4: 0.08}
 PLANTING_SPREAD = {1: 0.06, 2: 0.06, 3: 0.08, 4: 0.08}
 PACKET_SPREAD = 0.06
 STAGE_SPREAD = 0.05
+OWN_SPREAD = 0.03
+"""Least spread of a stage's own, so that a day seen can be met."""
+MOST_FRUIT_SHARE = 0.85
+"""The flower comes after at least the rest of the whole requirement."""
 EMERGENCE_SPREAD = 0.20
 NURSERY_SHARE = 0.7
 """Of the warmth under cover, this share counts towards harvest: transplanting checks growth."""
@@ -45,7 +49,7 @@ START_STAGES: Mapping[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Requirement:
-    """Warmth (or days) needed from the anchor to a stage: median `amount`, and how it came about."""
+    """Warmth (or days) needed from the stage before, or the anchor, to this one: median `amount`, how it came about."""
 
     stage: str
     amount: float
@@ -64,7 +68,7 @@ class Timeline:
     emergence: Requirement | None
     key: ResponseKey
     stages: tuple[Requirement, ...]
-    """In order of amount; the last is the harvest."""
+    """In order of time, each counted from the one before; the last is the harvest."""
     harvest: str
     """'first-harvest' or 'mature'."""
     rung: int
@@ -73,8 +77,15 @@ class Timeline:
     planting_spread: float
     harvest_days: tuple[float, float]
     """How long picking, or standing ready, lasts: low and high. [days]"""
+    ripening_days: float | None = None
+    """From the first plants that show the sign of ripeness to all of them, where it is known. [days]"""
     facts: tuple[Fact, ...] = ()
     reasons: tuple[Reason, ...] = ()
+
+    @property
+    def total(self) -> float:
+        """Median from the anchor to the harvest. [°C·d or days]"""
+        return sum(need.amount for need in self.stages)
 
 
 @dataclass(slots=True)
@@ -187,22 +198,20 @@ def timeline(
     amount, anchor = _from_anchor(
         planting, start, amount, key, degrees, reference_c, e_key, e_need, handbook, notes, nursery_days
     )
-    stages = [Requirement(harvest, amount, 0.0)]
-    flower = _flower(crop, harvest, handbook, key, reference_c, amount, notes)
-    if flower is not None:
-        stages.insert(0, flower)
+    stages = _split_at_flower(crop, harvest, handbook, key, reference_c, amount, notes)
     return Timeline(
         anchor=anchor,
         emergence_key=e_key,
         emergence=e_need,
         key=key,
-        stages=tuple(stages),
+        stages=stages,
         harvest=harvest,
         rung=rung,
         crop_spread=CROP_SPREAD[rung],
         cultivar_spread=spread,
         planting_spread=PLANTING_SPREAD[rung],
         harvest_days=_harvest_days(crop, harvest, handbook, notes),
+        ripening_days=handbook.number(crop, "ripening_days"),
         facts=tuple(notes.facts),
         reasons=tuple(notes.reasons),
     )
@@ -358,27 +367,31 @@ def usual_nursery_days(crop: str, handbook: Handbook) -> float:
     return 3.5 * (low + high)
 
 
-def _flower(
+def _split_at_flower(
     crop: str, harvest: str, handbook: Handbook, key: ResponseKey, reference_c: float, amount: float, notes: _Notes
-) -> Requirement | None:
-    """First flower: as much before the harvest as the fruit takes; the rest of a cultivar's days lie before it."""
+) -> tuple[Requirement, ...]:
+    """The way to the harvest, by first flower where the time of the fruit is known.
+
+    The fruit takes what it takes; the rest of a cultivar's days lie before the flower.
+    """
     leg = best_leg(handbook.legs.get(crop, ()), ("first-flower",), harvest)
     if leg is None or harvest == "mature":
-        return None
+        return (Requirement(harvest, amount, OWN_SPREAD),)
     notes.facts += leg.facts.values()
     own_reference = leg.reference_mean_c or reference_c
     if leg.days is not None:
         fruit_days, spread = _middle(leg.days), _spread(leg.days, STAGE_SPREAD)
-        because = _span_reason(leg, handbook, "days_low", "days_high", "days", "Fruit")
+        because = _span_reason(leg, handbook, "days_low", "days_high", "days", "From flower to fruit")
     else:
         assert leg.degree_days is not None
         fruit_days = _middle(leg.degree_days) / max(ResponseKey.of(leg).degrees(own_reference), 0.5)
         spread = _spread(leg.degree_days, STAGE_SPREAD)
-        because = _span_reason(leg, handbook, "degree_days_low", "degree_days_high", "°C·d", "Fruit")
-    fruit = fruit_days * key.degrees(own_reference)
-    left = max(amount - fruit, 0.1 * amount)
-    own = min(max(spread * fruit / left, STAGE_SPREAD), 0.25)
-    return Requirement("first-flower", left, own, (because,))
+        because = _span_reason(leg, handbook, "degree_days_low", "degree_days_high", "°C·d", "From flower to fruit")
+    fruit = min(fruit_days * key.degrees(own_reference), MOST_FRUIT_SHARE * amount)
+    return (
+        Requirement("first-flower", amount - fruit, STAGE_SPREAD, (because,)),
+        Requirement(harvest, fruit, min(spread, 0.3), (because,)),
+    )
 
 
 def _harvest_days(crop: str, harvest: str, handbook: Handbook, notes: _Notes) -> tuple[float, float]:

@@ -14,19 +14,19 @@ from kailyard.garden.model import Cultivar, Planting
 from kailyard.handbook.types import Handbook
 from kailyard.season.clock import Clock, Clocks
 from kailyard.season.draws import normal_point, strata, truncated_normal
-from kailyard.season.ladder import LEAST_SPREAD, Requirement, Timeline
+from kailyard.season.ladder import LEAST_SPREAD, OWN_SPREAD, Timeline
 from kailyard.season.learning import Unknown, interval_likelihood
 from kailyard.season.odds import BEYOND, NEVER, DayArray, Odds
 from kailyard.season.safety import kill_limit_c, safe_to_set_out
-from kailyard.season.sightings import Between, Sightings
+from kailyard.season.sightings import ENOUGH, Between, Sightings
 
 FloatArray = NDArray[np.float64]
 
 LONGEST_LIFE_DAYS = 420
 """An annual that is not ripe by then never will be."""
 
-OWN_SPREAD = 0.03
-"""Least spread of a stage's own, so that a day seen can be met."""
+SIGN_SPREAD = 0.35
+"""Spread of the days that are left once some plants show the sign of ripeness (ours)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -132,15 +132,26 @@ def _held(day: DayArray, known: Between | None) -> DayArray:
 
 
 def likelihood(clocks: Clocks, timeline: Timeline, seen: Sightings, anchor: DayArray) -> FloatArray | None:
-    """What the entries on the main clock say of the multiplier, on the learning grid; None where nothing."""
+    """What the entries on the main clock say of the multiplier, on the learning grid; None where nothing.
+
+    A stage counts from the one before where that was seen, else from the anchor over all that lies between.
+    """
     clock, out = clocks.clock(timeline.key), None
+    start, amount, variance = anchor, 0.0, 0.0
     for need in timeline.stages:
+        variance = ((math.sqrt(variance) * amount) ** 2 + (need.spread * need.amount) ** 2) / (
+            amount + need.amount
+        ) ** 2
+        amount += need.amount
         known = seen.stages.get(need.stage)
         if known is None or known.implied:
             continue
-        low, high = _passed(clock, anchor, known.not_yet), _passed(clock, anchor, known.seen)
-        one = interval_likelihood(low, high, need.amount, need.spread)
+        low, high = _passed(clock, start, known.not_yet), _passed(clock, start, known.seen)
+        one = interval_likelihood(low, high, amount, math.sqrt(variance))
         out = one if out is None else out * one
+        if known.seen is not None:
+            start = np.full_like(anchor, known.seen.toordinal())
+            amount, variance = 0.0, 0.0
     return out
 
 
@@ -160,27 +171,37 @@ def unknown(planting: Planting, timeline: Timeline, evidence: FloatArray | None)
 def main_stages(
     clocks: Clocks, timeline: Timeline, seen: Sightings, anchor: DayArray, log_multiplier: FloatArray, seed: str
 ) -> dict[str, DayArray]:
-    """Days of the stages on the main clock, (traces, draws) each."""
+    """Days of the stages on the main clock, (traces, draws) each, one after the other from the anchor."""
     clock, draws = clocks.clock(timeline.key), len(log_multiplier)
-    at_anchor = clock.reading(np.minimum(anchor, np.int32(clocks.first + clocks.days)))
     out: dict[str, DayArray] = {}
-    before: tuple[Requirement, FloatArray] | None = None
+    start = anchor
     for need in timeline.stages:
         own = max(need.spread, OWN_SPREAD)
         known = seen.stages.get(need.stage)
         low = high = None
         if known is not None:
-            low, high = _passed(clock, anchor, known.not_yet), _passed(clock, anchor, known.seen)
+            low, high = _passed(clock, start, known.not_yet), _passed(clock, start, known.seen)
         z = _between(low, high, need.amount, own, log_multiplier, strata(draws, f"{seed}/{need.stage}"))
         amount = need.amount * np.exp(log_multiplier + own * z)
-        if before is not None:
-            # A late flower holds the fruit back: at least six tenths of the way between the two is still to go.
-            least = before[1] + 0.6 * (need.amount - before[0].amount)
-            amount = np.maximum(amount, least)
-        before = (need, amount)
-        day = _held(clock.reach(at_anchor + amount[None, :]), known)
-        out[need.stage] = np.where(anchor >= BEYOND, anchor, day).astype(np.int32)
+        at_start = clock.reading(np.minimum(start, np.int32(clocks.first + clocks.days)))
+        day = _held(clock.reach(at_start + amount[None, :]), known)
+        start = np.where(start >= BEYOND, start, day).astype(np.int32)
+        out[need.stage] = start
+    if timeline.harvest == "mature" and seen.partial:
+        out["mature"] = _by_its_sign(clocks, timeline, seen, out["mature"], strata(draws, f"{seed}/sign"))
     return out
+
+
+def _by_its_sign(clocks: Clocks, timeline: Timeline, seen: Sightings, day: DayArray, shares: FloatArray) -> DayArray:
+    """Ripeness from the share of plants that showed its sign last: that is nearer than any sum of warmth."""
+    last = seen.partial[-1]
+    share = float(last.payload["share"])
+    if timeline.ripening_days is None or share >= ENOUGH:
+        return day
+    left = (ENOUGH - share) * timeline.ripening_days * np.exp(SIGN_SPREAD * normal_point(shares))
+    told = np.int32(last.happened.toordinal()) + np.maximum(np.round(left), 1).astype(np.int32)
+    unseen = np.maximum(told, np.int32(clocks.today))
+    return np.broadcast_to(unseen[None, :], day.shape).astype(np.int32)
 
 
 def killed(clocks: Clocks, handbook: Handbook, planting: Planting, alive_from: DayArray, gain_c: float) -> DayArray:

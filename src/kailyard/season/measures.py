@@ -63,6 +63,8 @@ def in_ten(chance: float) -> str:
 def odds_words(odds: Odds) -> str:
     """The middle eight tenths of a stage in words; what never comes is said."""
     low, high = odds.quantile(0.1), odds.quantile(0.9)
+    if low is not None and low == high and odds.never < 0.05:
+        return day_words(low)
     never = odds.never
     if low is None:
         return "not this season" if never > 0.5 else "beyond the seasons foreseen"

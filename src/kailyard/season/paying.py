@@ -6,16 +6,20 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import HowStarted
-from kailyard.season.ladder import timeline
+from kailyard.season.clock import ResponseKey, take_next
+from kailyard.season.ladder import Timeline, timeline
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words
 from kailyard.season.odds import BEYOND, DayArray
 from kailyard.season.reasons import from_fact
 from kailyard.season.safety import kill_limit_c
 from kailyard.season.view import SeasonView
+
+FloatArray = NDArray[np.float64]
 
 HOT_DAYS = 7
 """Heat ends a cool crop when the mean of the daily maxima over this many days is at its limit."""
@@ -29,69 +33,128 @@ CUT_GREEN_DAYS = 300
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Paying:
-    """Last day that pays, by possible season and draw, and the reasons. `first` - 1 of the clock where none does."""
+    """First and last day of the run of days that pay, by possible season and draw, (traces, draws), and the reasons.
 
+    Where no day pays, `last` lies before `first`.
+    """
+
+    first: DayArray
     last: DayArray
-    reasons: tuple[Reason, ...]
-
-    def in_share(self, share: float) -> date | None:
-        """Last day that pays in at least `share` of the samples; None where no day does."""
-        flat = np.sort(self.last, axis=None)
-        day = int(flat[int(np.floor((1 - share) * len(flat) + 1e-9))])
-        return None if day >= BEYOND else date.fromordinal(max(day, 1))
+    reasons: tuple[Reason, ...] = ()
 
     def share_on(self, day: date) -> float:
         """Share of samples in which beginning on `day` pays."""
-        return float(np.mean(self.last >= day.toordinal()))
+        d = day.toordinal()
+        return float(np.mean((self.first <= d) & (d <= self.last)))
 
+    def shares(self, first: date, days: int) -> FloatArray:
+        """The same for a run of days."""
+        span = np.arange(first.toordinal(), first.toordinal() + days)
+        good = self.first <= self.last
+        begun = np.searchsorted(np.sort(self.first[good]), span, side="right")
+        over = np.searchsorted(np.sort(self.last[good]), span, side="left")
+        return np.asarray((begun - over) / self.first.size)
 
-def end_of_season(view: SeasonView, life: Life, begin: DayArray) -> tuple[DayArray, str]:
-    """Day by which the harvest must be in: killing night, or lasting heat for a cool crop. (traces, 1) and words."""
-    planting, clocks = life.planting, view.clocks
-    limit = kill_limit_c(planting.crop, view.handbook) - view.cover_gain_c(planting)
-    end = clocks.cold_after(limit, begin)
-    end = np.where(end == BEYOND, np.minimum(begin + np.int32(CUT_GREEN_DAYS), clocks.first + clocks.days - 1), end)
-    said = f"a night of {limit:g} °C"
-    heat = view.handbook.number(planting.crop, "heat_limit_day_c")
-    if heat is not None and view.handbook.text(planting.crop, "season_class") == "cool":
-        hot = clocks.hot_after(heat, HOT_DAYS, begin + np.int32(20))
-        if float(np.mean(hot < end)) > 0.5:
-            said = "lasting heat"
-        end = np.minimum(end, hot)
-    return end.astype(np.int32), said
+    def until(self, share: float, after: date) -> date | None:
+        """Last day within a year that pays in at least `share` of the samples; None where no day does."""
+        enough = np.flatnonzero(self.shares(after, 365) >= share - 1e-9)
+        return date.fromordinal(after.toordinal() + int(enough[-1])) if enough.size else None
+
+    def best(self, after: date) -> tuple[date, float]:
+        """The first of the days within a year that pay most surely, and that share."""
+        shares = self.shares(after, 365)
+        at = int(np.argmax(shares))
+        return date.fromordinal(after.toordinal() + at), float(shares[at])
 
 
 def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArray) -> Paying | None:
-    """Last sowing ('sown'), setting out ('raised') or planting day that pays; None where development is unknown.
+    """The next run of days, from `begin` (traces, 1) on, on which a beginning pays; None where growth is unknown.
 
-    Parameters
-    ----------
-    begin
-        Day from which the season is looked at, (traces, 1): the end is the first one after it.
+    A beginning pays if the harvest, and a useful stretch of picking after it, comes before the night that kills, and
+    for a cool crop into no lasting heat. `start`: 'sown' where it stays, 'raised' or 'bought' for setting out.
     """
-    planting, clocks = life.planting, view.clocks
-    way = timeline(replace(planting, start=start), life.cultivar, view.handbook)
+    clocks = view.clocks
+    way = timeline(replace(life.planting, start=start), life.cultivar, view.handbook)
     if way is None:
         return None
-    end, said = end_of_season(view, life, begin)
     useful = round(USEFUL_SHARE * way.harvest_days[0]) if way.harvest != "mature" else 0
-    last_ready = np.minimum(end - np.int32(useful), np.int32(clocks.first + clocks.days - 1))
-    needed = (way.stages[-1].amount * life.multiplier)[None, :]
-    anchor = clocks.clock(way.key).last_start(
-        np.broadcast_to(last_ready, view.shape), np.broadcast_to(needed, view.shape)
+    needed = np.broadcast_to((way.total * life.multiplier)[None, :], view.shape)
+    up = _emergence_need(way)
+    killing, said = _end(view, life, begin)
+    begin_all = np.broadcast_to(begin, view.shape).astype(np.int32)
+    ready = _ready(view, way, begin_all, needed, up)
+    good, bad = _heat_tables(view, life, useful)
+    from_day = ready if good is None else take_next(good, ready, clocks.first)
+    to_day = killing - np.int32(useful)
+    if bad is not None:
+        to_day = np.minimum(to_day, take_next(bad, from_day, clocks.first) - np.int32(1))
+        said = f"{said} and not into heat"
+    to_day = np.minimum(to_day, np.int32(clocks.first + clocks.days - 1))
+    first = np.where(
+        from_day == ready, begin_all, _last_begin(view, way, from_day - np.int32(1), needed, up) + np.int32(1)
     )
-    if way.emergence is not None and way.emergence_key is not None and way.anchor == "emerged":
-        up = np.full(view.shape, way.emergence.amount)
-        anchor = clocks.clock(way.emergence_key).last_start(anchor, up)
-    paying = Paying(anchor, ())
-    shares = [(years, paying.in_share(years / 10)) for years in (9, 8, 5)]
-    spoken = "; ".join(f"by {day_words(day)} in {years} years of 10" for years, day in shares if day is not None)
+    last = _last_begin(view, way, np.broadcast_to(to_day, view.shape), needed, up)
+    never = from_day > to_day
+    first = np.where(never, BEYOND, np.maximum(first, begin_all)).astype(np.int32)
+    last = np.where(never, np.int32(clocks.first), last).astype(np.int32)
+    paying = Paying(first, last)
     reason = Reason(
-        f"It still pays {spoken}: {useful} days of picking before {said}." if spoken else "It hardly pays any more.",
+        f"{until_words(paying, view.today)}: {useful} days of picking before {said}.",
         rests_on=RestsOn("computed", "search on the possible seasons", "docs/explanation/how-a-season-is-foreseen.md"),
         because=(*way.reasons, *end_reasons(view, life)),
     )
-    return Paying(anchor, (reason,))
+    return Paying(first, last, (reason,))
+
+
+def until_words(paying: Paying, today: date) -> str:
+    """'Pays until 1 July in 9 years of 10, 6 July in 8, 15 July in 5'."""
+    found = [(years, paying.until(years / 10, today)) for years in (9, 8, 5)]
+    said = [f"{day_words(day)} in {years}" for years, day in found if day is not None]
+    if not said:
+        return "It hardly pays any more this season"
+    return f"Pays until {', '.join(said)} years of 10"
+
+
+def _end(view: SeasonView, life: Life, begin: DayArray) -> tuple[DayArray, str]:
+    """The night that kills, after `begin`; where none does, a long summer's end. (traces, 1), and words."""
+    limit = kill_limit_c(life.planting.crop, view.handbook) - view.cover_gain_c(life.planting)
+    end = view.clocks.cold_after(limit, begin)
+    longest = np.minimum(begin + np.int32(CUT_GREEN_DAYS), np.int32(view.clocks.first + view.clocks.days - 1))
+    return np.where(end == BEYOND, longest, end).astype(np.int32), f"a night of {view.degrees(limit)}"
+
+
+def _heat_tables(view: SeasonView, life: Life, useful: int) -> tuple[DayArray | None, DayArray | None]:
+    """Tables of the next day fit, and unfit, for a cool crop to be ready; None for crops that bear heat."""
+    heat = view.handbook.number(life.planting.crop, "heat_limit_day_c")
+    if heat is None or view.handbook.text(life.planting.crop, "season_class") != "cool":
+        return None, None
+    return view.clocks.fit_for_harvest(heat, HOT_DAYS, useful)
+
+
+def _emergence_need(way: Timeline) -> tuple[ResponseKey, float] | None:
+    if way.anchor != "emerged" or way.emergence is None or way.emergence_key is None:
+        return None
+    return way.emergence_key, way.emergence.amount
+
+
+def _ready(
+    view: SeasonView, way: Timeline, begin: DayArray, needed: FloatArray, up: tuple[ResponseKey, float] | None
+) -> DayArray:
+    if up is not None:
+        soil = view.clocks.clock(up[0])
+        begin = soil.reach(soil.reading(begin) + up[1])
+    clock = view.clocks.clock(way.key)
+    return clock.reach(clock.reading(np.minimum(begin, np.int32(view.clocks.first + view.clocks.days))) + needed)
+
+
+def _last_begin(
+    view: SeasonView, way: Timeline, ready: DayArray, needed: FloatArray, up: tuple[ResponseKey, float] | None
+) -> DayArray:
+    """Last day of beginning that is ready by `ready`."""
+    anchor = view.clocks.clock(way.key).last_start(ready, needed)
+    if up is None:
+        return anchor
+    return view.clocks.clock(up[0]).last_start(anchor, np.full(view.shape, up[1]))
 
 
 def end_reasons(view: SeasonView, life: Life) -> tuple[Reason, ...]:

@@ -114,7 +114,7 @@ def _work_line(r: _Ranked, first: date, days: int) -> WorkLine:
     if r.regret < LITTLE:
         lost = "little is lost by waiting a week" if days == 7 else "little is lost by waiting"
     else:
-        lost = f"{w.lost}; {share_words(r.regret)} of it by waiting"
+        lost = f"{share_words(r.regret)} is lost: {w.lost}"
     return WorkLine(
         name=w.name,
         says=w.says,

@@ -91,6 +91,12 @@ class SeasonView:
         """Plants and cultivar: 'snap beans ‘Lantern’'."""
         return f"{self.plants(planting)} ‘{planting.cultivar}’" if planting.cultivar else self.plants(planting)
 
+    def degrees(self, temp_c: float) -> str:
+        """A temperature in running text, in the garden's units: '−1 °C', '30 °F'."""
+        shown, unit = (temp_c * 1.8 + 32, "°F") if self.garden.units == "us" else (temp_c, "°C")
+        whole = f"{shown:.1f}".removesuffix(".0").replace("-", "−")
+        return f"{'0' if whole == '−0' else whole} {unit}"
+
     def cover_gain_c(self, planting: Planting) -> float:
         """How much warmer the bed's cover keeps a night. [°C]"""
         bed = self.bed(planting)

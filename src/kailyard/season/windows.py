@@ -42,8 +42,10 @@ class Window(Said):
     opens: DayArray
     """First good day, ordinals (traces, draws)."""
     shuts: DayArray
-    """Last good day. (traces, draws)"""
+    """Last day on which it is still worth doing. (traces, draws)"""
     loss: Loss
+    due: DayArray | None = None
+    """Day from which waiting costs; None: from `shuts` on. (traces, draws)"""
     lost: str
     """In words, what waiting costs beyond the last good day."""
     minutes: float
@@ -68,7 +70,10 @@ class Window(Said):
         d = np.float64(day.toordinal())
         opens, shuts = self.opens.astype(np.float64), self.shuts.astype(np.float64)
         early = np.clip((opens - d) * self.loss.early_per_day, 0.0, self.loss.early_most)
-        late = np.clip((d - shuts) * self.loss.late_per_day, 0.0, self.loss.late_most)
+        due = shuts if self.due is None else self.due.astype(np.float64)
+        late = np.clip((d - due) * self.loss.late_per_day, 0.0, self.loss.late_most)
+        if self.due is not None:
+            late = np.where((d > shuts) & (shuts > due), self.loss.late_most, late)
         return float(np.mean(np.maximum(early, late)))
 
     def span(self, first: date, last: date) -> DayOdds:

@@ -71,7 +71,8 @@ def _begin(view: SeasonView, life: Life) -> Window:
     ready = life.stages[way.harvest].days
     keeps = (view.number(planting, "pick_keeps_days_min", 4.0), view.number(planting, "pick_keeps_days_max", 8.0))
     lasts = span_days(keeps, strata(view.draws, f"{planting.id}/keeps"))
-    shuts = np.where(ready < BEYOND, ready + lasts[None, :], ready).astype(np.int32)
+    due = np.where(ready < BEYOND, ready + lasts[None, :], ready).astype(np.int32)
+    shuts = np.where(ready < BEYOND, ready + 2 * lasts[None, :], ready).astype(np.int32)
     lost = view.handbook.text(planting.crop, "pick_late_loss", "it goes over")
     partial = life.sightings.partial[-1:]
     detail = _sign(view, life)
@@ -90,6 +91,7 @@ def _begin(view: SeasonView, life: Life) -> Window:
         reasons=tuple(reasons),
         opens=ready,
         shuts=shuts,
+        due=due,
         loss=_loss(view, life),
         lost=lost,
         minutes=minutes(view, planting, "minutes_pick_per_m2", 8.0),
@@ -103,7 +105,8 @@ def _again(view: SeasonView, life: Life) -> Window:
     most = round(view.number(planting, "picking_interval_days_max", 4.0))
     end = life.stages["last-harvest"].days
     opens = np.full(view.shape, last.happened.toordinal() + least, dtype=np.int32)
-    shuts = np.minimum(np.int32(last.happened.toordinal() + most), np.maximum(end, opens)).astype(np.int32)
+    shuts = np.maximum(end, opens + np.int32(most)).astype(np.int32)
+    due = np.full(view.shape, last.happened.toordinal() + most, dtype=np.int32)
     every = f"every {least} days" if least == most else f"every {least} to {most} days"
     every = "every day" if (least, most) == (1, 1) else every
     return Window(
@@ -114,6 +117,7 @@ def _again(view: SeasonView, life: Life) -> Window:
         reasons=(from_entry(last, f"Last picked on {day_words(last.happened)}."), *_signs(view, life)),
         opens=opens,
         shuts=shuts,
+        due=due,
         loss=_loss(view, life),
         lost=view.handbook.text(planting.crop, "pick_late_loss", "it goes over"),
         minutes=minutes(view, planting, "minutes_pick_per_m2", 8.0),
@@ -189,7 +193,8 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
         detail=f"no later than {day_words(stop)}; stop from {day_words(early)} when most are thinner than a pencil",
         reasons=(began, from_entry(last, f"Last cut on {day_words(last.happened)}."), *reasons),
         opens=np.full(view.shape, last.happened.toordinal() + 1, dtype=np.int32),
-        shuts=np.full(view.shape, min(last.happened.toordinal() + interval, stop.toordinal()), dtype=np.int32),
+        shuts=np.full(view.shape, stop.toordinal(), dtype=np.int32),
+        due=np.full(view.shape, min(last.happened.toordinal() + interval, stop.toordinal()), dtype=np.int32),
         loss=Loss(late_per_day=0.05, late_most=0.3),
         lost="spears open",
         minutes=minutes(view, planting, "minutes_pick_per_m2", 3.0),

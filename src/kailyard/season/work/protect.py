@@ -48,7 +48,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Danger]:
     names = listing(list(dict.fromkeys(view.plants(life.planting) for life in lives)))
     yield Danger(
         name="protect/frost",
-        says=f"{_degrees(lowest)} in the night of {_nights(days)}",
+        says=f"{view.degrees(round(lowest))} in the night of {_nights(days)}",
         where=beds_words([view.where(life.planting) for life in lives]),
         detail=f"Cover {names} by evening; uncover in the morning.",
         reasons=_reasons(view, lives, chances[struck[0]], struck[0], lowest),
@@ -77,10 +77,6 @@ def _until(value: object) -> date:
     return date.fromisoformat(str(value)) if value else date.min
 
 
-def _degrees(temp_c: float) -> str:
-    return f"{temp_c:.0f} °C".replace("-", "−")
-
-
 def _nights(days: list[date]) -> str:
     return span_words(days[0], days[-1]) if days else "one of the next three days"
 
@@ -94,7 +90,7 @@ def _reasons(view: SeasonView, lives: list[Life], chance: float, limit: float, l
                 from_fact(fact, view.handbook, f"{view.plants(life.planting).capitalize()} are hurt at or below this.")
             )
     weather = Reason(
-        f"Chance of {limit:g} °C or less in the garden within three nights: {in_ten(chance)}.",
+        f"Chance of {view.degrees(limit)} or less in the garden within three nights: {in_ten(chance)}.",
         round(chance, 3),
         "",
         RestsOn("computed", "forecast and possible seasons", view.ensemble.source),

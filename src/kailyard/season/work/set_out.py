@@ -34,10 +34,8 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     safe = safe_to_set_out(view.clocks, view.handbook, planting.crop, ready.toordinal(), view.garden.site.latitude)
     opens = np.broadcast_to(np.maximum(safe, np.int32(ready.toordinal())), view.shape).astype(np.int32)
     paying = still_pays(view, life, start=planting.start, begin=safe)
-    shuts = np.full(view.shape, latest.toordinal() + OVERGROWN_AFTER_DAYS, dtype=np.int32)
-    if paying is not None:
-        shuts = np.minimum(shuts, paying.last)
-    shuts = np.maximum(shuts, opens + np.int32(5)).astype(np.int32)
+    shuts = paying.last if paying is not None else opens + np.int32(60)
+    due = np.maximum(np.int32(latest.toordinal() + OVERGROWN_AFTER_DAYS), opens + np.int32(5)).astype(np.int32)
     reasons = _reasons(view, life, ready)
     hardened = seen.of("harden")
     least, most = (round(view.number(planting, f"harden_days_{end}", d)) for end, d in (("min", 7.0), ("max", 10.0)))
@@ -49,7 +47,9 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
             detail=f"{least} to {most} days out by day, in by night, before they are set out",
             reasons=reasons,
             opens=opens - np.int32(most),
-            shuts=opens - np.int32(least),
+            shuts=np.maximum(shuts - np.int32(least), opens).astype(np.int32),
+            due=opens - np.int32(least),
+            late=float(np.mean(opens - np.int32(least) < view.today.toordinal())) > 0.5,
             loss=Loss(late_per_day=0.02, late_most=0.3, early_per_day=0.01, early_most=0.1),
             lost="setting out is put off, or plants are checked by wind and sun",
             minutes=10.0,
@@ -62,7 +62,8 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         detail=_detail(view, life, least, opens),
         reasons=(*reasons, *(paying.reasons if paying else ())),
         opens=opens,
-        shuts=shuts,
+        shuts=np.maximum(shuts, opens).astype(np.int32),
+        due=np.minimum(due, np.maximum(shuts, opens)).astype(np.int32),
         loss=LOSS,
         lost="plants outgrow their pots and fruit later",
         minutes=minutes(view, planting, "minutes_set_out_per_plant", 2.0),
@@ -112,7 +113,9 @@ def _reasons(view: SeasonView, life: Life, ready: date) -> tuple[Reason, ...]:
     )
     if fact is not None:
         out.append(
-            from_fact(fact, handbook, f"No night at or below {limit:g} °C in the garden may follow before midsummer.")
+            from_fact(
+                fact, handbook, f"No night at or below {view.degrees(limit)} in the garden may follow before midsummer."
+            )
         )
     soil = view.fact(planting, "min_soil_to_set_or_sow_c")
     if soil is not None:

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.season.life import Life
-from kailyard.season.measures import day_words, in_ten, minutes, worth
+from kailyard.season.measures import day_words, days_from, in_ten, minutes, worth
 from kailyard.season.odds import DayArray
 from kailyard.season.paying import Paying, still_pays
 from kailyard.season.reasons import from_fact
 from kailyard.season.safety import safe_to_set_out
 from kailyard.season.view import SeasonView
-from kailyard.season.windows import Loss, Window
+from kailyard.season.windows import Answer, Loss, Rest, Window
 
 NAME = "sow"
 SCOPE = "planting"
+
+HARDLY = 0.3
+"""Where it pays in a smaller share of the possible seasons, no sowing is asked for."""
 
 EARLIEST_BEFORE_PLAN_DAYS = 3
 """A sowing that is planned for a day may be done this much before."""
@@ -25,7 +29,7 @@ EARLIEST_BEFORE_PLAN_DAYS = 3
 LATE = Loss(late_per_day=0.05, late_most=1.0, early_per_day=0.03, early_most=0.6)
 
 
-def windows(view: SeasonView, life: Life) -> Iterator[Window]:
+def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
     """The window of a sowing or planting that is planned and not done."""
     planting, seen = life.planting, life.sightings
     if seen.ended or planting.start == "bought" or seen.sown or seen.planted or life.begun_known:
@@ -42,7 +46,7 @@ def _planned(view: SeasonView, life: Life) -> int:
     return day.toordinal() if day else view.today.toordinal()
 
 
-def _outdoors(view: SeasonView, life: Life) -> Iterator[Window]:
+def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
     planting, handbook, latitude = life.planting, view.handbook, view.garden.site.latitude
     meant = _planned(view, life) - (EARLIEST_BEFORE_PLAN_DAYS if planting.planned else 0)
     cooled = view.fact(planting, "plant_when_soil_below_c")
@@ -57,11 +61,19 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Window]:
             view, life, start=planting.start, begin=np.maximum(opens, view.clocks.today).astype(np.int32)
         )
     opens = np.broadcast_to(opens, view.shape).astype(np.int32)
+    if paying is not None:
+        opens = np.maximum(opens, paying.first)
     shuts = _shuts(view, opens, paying)
     if planting.planned:
         reasons.insert(0, _plan_reason(life))
     if paying is not None:
         reasons += paying.reasons
+        best, share = paying.best(view.today)
+        if share < HARDLY:
+            yield _hardly(view, life, tuple(reasons), share)
+            return
+        if paying.share_on(max(view.today, planting.planned or view.today)) < HARDLY:
+            yield _later(view, life, tuple(reasons), best, share)
     verb = "Plant" if planting.start == "planted" else "Sow"
     yield Window(
         name=f"sow/{planting.id}",
@@ -72,9 +84,30 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Window]:
         opens=opens,
         shuts=shuts,
         loss=LATE,
-        lost=_lost(paying),
+        lost=_lost(view, paying),
         minutes=minutes(view, planting, "minutes_sow_per_m2", 5.0),
         worth=worth(view, planting),
+    )
+
+
+def _hardly(view: SeasonView, life: Life, reasons: tuple[Reason, ...], share: float) -> Rest:
+    return Rest(
+        name=f"sow/{life.planting.id}",
+        says=f"Sow no {view.plants(life.planting)}",
+        where=view.where(life.planting),
+        detail=f"A sowing now pays {in_ten(share)}.",
+        reasons=reasons,
+    )
+
+
+def _later(view: SeasonView, life: Life, reasons: tuple[Reason, ...], best: date, share: float) -> Rest:
+    """Heat lies between: the sowing that was planned for now pays better when it is past."""
+    return Rest(
+        name=f"sow-later/{life.planting.id}",
+        says=f"Sow no {view.plants(life.planting)} yet",
+        where=view.where(life.planting),
+        detail=f"They would come ready in lasting heat; from {day_words(best)} a sowing pays {in_ten(share)}.",
+        reasons=reasons,
     )
 
 
@@ -105,7 +138,7 @@ def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
         opens=opens,
         shuts=np.maximum(shuts, opens + np.int32(7)).astype(np.int32),
         loss=LATE,
-        lost=_lost(paying),
+        lost=_lost(view, paying),
         minutes=minutes(view, planting, "minutes_sow_per_m2", 5.0),
         worth=worth(view, planting),
     )
@@ -114,7 +147,7 @@ def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
 def _shuts(view: SeasonView, opens: DayArray, paying: Paying | None) -> DayArray:
     if paying is None:
         return (opens + np.int32(28)).astype(np.int32)
-    return np.broadcast_to(paying.last, view.shape).astype(np.int32)
+    return paying.last
 
 
 def _plan_reason(life: Life) -> Reason:
@@ -146,11 +179,9 @@ def _detail(view: SeasonView, life: Life, paying: Paying | None) -> str:
     return "; ".join(parts)
 
 
-def _lost(paying: Paying | None) -> str:
-    if paying is None:
+def _lost(view: SeasonView, paying: Paying | None) -> str:
+    """What comes of waiting too long, by the last day that pays in most years."""
+    by = paying.until(0.8, view.today) if paying else None
+    if paying is None or by is None:
         return "the best of the season"
-    by = paying.in_share(0.8)
-    half = paying.in_share(0.5)
-    if by is None or half is None:
-        return "it hardly pays any more"
-    return f"after {day_words(by)} it pays in fewer than 8 years of 10; after {day_words(half)}, in fewer than 5"
+    return f"from {day_words(days_from(by, 1))} it pays in fewer than 8 years of 10"

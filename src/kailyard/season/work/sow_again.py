@@ -11,7 +11,7 @@ from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry, Garden
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, minutes, worth
-from kailyard.season.paying import Paying, still_pays
+from kailyard.season.paying import Paying, still_pays, until_words
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.safety import safe_to_set_out
 from kailyard.season.view import SeasonView
@@ -72,9 +72,9 @@ def _next_wave(view: SeasonView, crop: str, lives: list[Life]) -> Iterator[Windo
             *paying.reasons,
         ),
         opens=opens,
-        shuts=np.maximum(paying.last, opens).astype(np.int32),
+        shuts=paying.last,
         loss=LOSS,
-        lost=last_words(paying),
+        lost=f"it {until_words(paying, view.today).lower()}",
         minutes=minutes(view, latest.planting, "minutes_sow_per_m2", 5.0),
         worth=0.7 * worth(view, latest.planting),
     )
@@ -102,7 +102,7 @@ def _insurance(view: SeasonView, life: Life, same: list[Life]) -> Iterator[Windo
         opens=np.broadcast_to(safe, view.shape).astype(np.int32),
         shuts=paying.last,
         loss=LOSS,
-        lost=last_words(paying),
+        lost=f"it {until_words(paying, view.today).lower()}",
         minutes=10.0,
         worth=worth(view, planting),
     )
@@ -141,9 +141,3 @@ def _doubt(view: SeasonView, life: Life) -> tuple[date, str, Reason] | None:
 def _badly(entry: Entry) -> bool:
     share, killed = float(entry.payload.get("share") or 0.0), float(entry.payload.get("killed") or 0.0)
     return share >= HURT_SHARE or killed >= HURT_SHARE / 2
-
-
-def last_words(paying: Paying) -> str:
-    """Until when it still pays, in nine, eight and five years of ten."""
-    said = [f"{day_words(day)} ({years} years of 10)" for years in (9, 8, 5) if (day := paying.in_share(years / 10))]
-    return f"pays until {', '.join(said)}" if said else "it hardly pays any more"
