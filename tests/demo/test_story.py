@@ -323,7 +323,7 @@ def test_two_entries_were_put_right_and_one_withdrawn(garden: Garden) -> None:
 def test_the_forecast_covers_the_week_of_the_sheet() -> None:
     days = [date.fromisoformat(e.payload["day"]) for e in demo_forecast()]
     assert days == [DEMO_DATE + timedelta(days=i) for i in range(7)]
-    assert min(e.payload["tmin_c"] for e in demo_forecast()) == pytest.approx(3.4)
+    assert min(e.payload["tmin_c"] for e in demo_forecast()) == pytest.approx(2.2)
     assert sum(e.payload["tmax_c"] >= 31 for e in demo_forecast()) == 2
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from datetime import date, timedelta
 
@@ -89,7 +90,7 @@ def listing(words: Sequence[str]) -> str:
 
 def beds_words(names: Sequence[str]) -> str:
     """'bed 4', 'beds 4, 7 and 9' where the names allow it, else the names."""
-    unique = list(dict.fromkeys(names))
+    unique = sorted(set(names), key=lambda n: [int(t) if t.isdigit() else t for t in re.split(r"(\d+)", n)])
     tails = [n[4:] for n in unique if n.lower().startswith("bed ")]
     if len(unique) > 1 and len(tails) == len(unique):
         return f"beds {listing(tails)}"

@@ -12,7 +12,7 @@ from kailyard.documents.sheet import Line, NextLine, Sheet, WeatherDay, WorkLine
 from kailyard.season.answers import answers
 from kailyard.season.ladder import words
 from kailyard.season.measures import day_words, odds_words, share_words
-from kailyard.season.odds import BEYOND, Odds
+from kailyard.season.odds import Odds
 from kailyard.season.reasons import from_entry
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Danger, Hold, Look, Rest, Said, Window
@@ -21,6 +21,7 @@ MOST_WORK = 10
 MOST_LOOKS = 4
 MOST_RESTS = 3
 MOST_NEXT = 6
+MOST_NEXT_OF_A_KIND, MOST_NEXT_PICKS = 2, 4
 MOST_CHANGED = 3
 
 OPEN_ENOUGH = 0.3
@@ -78,8 +79,8 @@ def compose(view: SeasonView, *, days: int = 7, as_known: date | None = None) ->
         near=tuple(_line(d) for d in dangers),
         work=work,
         more_work=max(len(now) - MOST_WORK, 0),
-        look=tuple(_line(k) for k in _most_urgent(said)),
-        leave=tuple(_line(r) for r in [a for a in said if isinstance(a, Rest)][:MOST_RESTS]),
+        look=tuple(_line(k) for k in _most_urgent(said, Look, MOST_LOOKS)),
+        leave=tuple(_line(r) for r in _most_urgent(said, Rest, MOST_RESTS)),
         changed=changes(view)[:MOST_CHANGED],
         next=_next(view, later, last)[:MOST_NEXT],
         minutes=round(sum(line.minutes for line in work)),
@@ -166,9 +167,9 @@ def _weather(view: SeasonView, n: int, endangered: set[date]) -> WeatherDay:
     )
 
 
-def _most_urgent(said: tuple[Answer, ...]) -> list[Look]:
-    looks = [a for a in said if isinstance(a, Look)]
-    return sorted(looks, key=lambda look: (-look.urgency, look.name))[:MOST_LOOKS]
+def _most_urgent(said: tuple[Answer, ...], kind: type[Look] | type[Rest], most: int) -> list[Look | Rest]:
+    found = [a for a in said if isinstance(a, kind)]
+    return sorted(found, key=lambda a: (-a.urgency, a.name))[:most]
 
 
 def _decided(view: SeasonView) -> set[str]:
@@ -218,9 +219,19 @@ def _next(view: SeasonView, later: list[Window], last: date) -> tuple[NextLine, 
         middle = int(np.median(w.opens))
         if not last.toordinal() < middle <= last.toordinal() + AHEAD_DAYS:
             continue
-        odds = Odds(np.minimum(w.opens, BEYOND + np.int32(1)))
+        odds = Odds(w.opens)
         out.append((middle, NextLine(w.name, w.says, w.where, w.detail, w.reasons, odds.summary(), odds_words(odds))))
-    return tuple(line for _, line in sorted(out, key=lambda pair: (pair[0], pair[1].name)))
+    ordered = [line for _, line in sorted(out, key=lambda pair: (pair[0], pair[1].name))]
+    return tuple(line for line in ordered if _among_first(line, ordered))
+
+
+def _among_first(line: NextLine, ordered: list[NextLine]) -> bool:
+    """Whether few lines of its kind of work come before, and none that says the same of the same bed."""
+    before = ordered[: ordered.index(line)]
+    kind = line.name.split("/")[0]
+    most = MOST_NEXT_PICKS if kind == "pick" else MOST_NEXT_OF_A_KIND
+    same = [other for other in before if other.name.split("/")[0] == kind]
+    return len(same) < most and not any((other.says, other.where) == (line.says, line.where) for other in same)
 
 
 def rests(view: SeasonView) -> tuple[Reason, ...]:

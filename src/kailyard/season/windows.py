@@ -122,7 +122,10 @@ class Look(Said):
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Rest(Said):
-    """Something to be left alone, and why that is right."""
+    """Something to be left alone, or not to be done, and why that is right."""
+
+    urgency: float = 0.3
+    """0 to 1; the sheet has room for few."""
 
 
 Answer = Window | Hold | Danger | Look | Rest

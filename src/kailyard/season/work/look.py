@@ -60,6 +60,7 @@ def _hurt(view: SeasonView, life: Life, hurt: Entry) -> Answer:
             where=where,
             detail=f"{said}; sound on {day_words(last.happened)}. Look again on {day_words(_next_look(last))}.",
             reasons=tuple(reasons),
+            urgency=0.5,
         )
     seen = f" Last look {day_words(last.happened)}: {last.payload.get('found') or 'nothing new'}." if last else ""
     return Look(

@@ -20,6 +20,7 @@ NAME = "protect from frost"
 SCOPE = "garden"
 
 NIGHTS = 3
+MOST_NAMED = 5
 WORTH_SAYING = 0.1
 
 
@@ -45,12 +46,12 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Danger]:
         if float(np.mean(nights[:, n] <= struck[0])) >= WORTH_SAYING
     ]
     lowest = float(np.median(nights.min(axis=1)))
-    names = listing(list(dict.fromkeys(view.plants(life.planting) for life in lives)))
+    names = _named(list(dict.fromkeys(view.plants(life.planting) for life in lives)))
     yield Danger(
         name="protect/frost",
-        says=f"{view.degrees(round(lowest))} in the night of {_nights(days)}",
+        says=f"Frost {in_ten(chances[struck[0]])}, night of {_nights(days)}",
         where=beds_words([view.where(life.planting) for life in lives]),
-        detail=f"Cover {names} by evening; uncover in the morning.",
+        detail=f"About {view.degrees(round(lowest))} in the garden. Cover {names} by evening; uncover in the morning.",
         reasons=_reasons(view, lives, chances[struck[0]], struck[0], lowest),
         days=tuple(days),
         chance=chances[struck[0]],
@@ -71,6 +72,15 @@ def _limit_c(view: SeasonView, life: Life) -> float | None:
     return frost_limit_c(life.planting.crop, view.handbook) - view.cover_gain_c(life.planting)
 
 
+def _named(plants: list[str]) -> str:
+    """The tenderest by name, the rest together."""
+    return (
+        listing(plants)
+        if len(plants) <= MOST_NAMED
+        else listing([*plants[: MOST_NAMED - 1], "all else that is tender"])
+    )
+
+
 def _until(value: object) -> date:
     if isinstance(value, date):
         return value
@@ -78,7 +88,7 @@ def _until(value: object) -> date:
 
 
 def _nights(days: list[date]) -> str:
-    return span_words(days[0], days[-1]) if days else "one of the next three days"
+    return span_words(days[0], days[-1]) if days else "any of the next three days"
 
 
 def _reasons(view: SeasonView, lives: list[Life], chance: float, limit: float, lowest: float) -> tuple[Reason, ...]:

@@ -19,9 +19,8 @@ from kailyard.season.windows import Loss, Window
 NAME = "set out"
 SCOPE = "planting"
 
-LOSS = Loss(late_per_day=0.02, late_most=0.6, early_per_day=0.15, early_most=1.0)
-OVERGROWN_AFTER_DAYS = 10
-"""Beyond the longest time under cover, plants are held up this long without much harm."""
+LOSS = Loss(late_per_day=0.008, late_most=1.0, early_per_day=0.15, early_most=1.0)
+"""A day's wait costs a little of the season; setting out before the last frost can cost all."""
 
 
 def windows(view: SeasonView, life: Life) -> Iterator[Window]:
@@ -35,7 +34,6 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     opens = np.broadcast_to(np.maximum(safe, np.int32(ready.toordinal())), view.shape).astype(np.int32)
     paying = still_pays(view, life, start=planting.start, begin=safe)
     shuts = paying.last if paying is not None else opens + np.int32(60)
-    due = np.maximum(np.int32(latest.toordinal() + OVERGROWN_AFTER_DAYS), opens + np.int32(5)).astype(np.int32)
     reasons = _reasons(view, life, ready)
     hardened = seen.of("harden")
     least, most = (round(view.number(planting, f"harden_days_{end}", d)) for end, d in (("min", 7.0), ("max", 10.0)))
@@ -55,6 +53,9 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
             minutes=10.0,
             worth=worth(view, planting),
         )
+        # Not before the hardening that is still to come.
+        opens = np.maximum(opens, np.int32(view.today.toordinal() + least))
+        shuts = np.maximum(shuts, opens)
     yield Window(
         name=f"set-out/{planting.id}",
         says=f"Set out {view.plants(planting)}",
@@ -63,9 +64,9 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         reasons=(*reasons, *(paying.reasons if paying else ())),
         opens=opens,
         shuts=np.maximum(shuts, opens).astype(np.int32),
-        due=np.minimum(due, np.maximum(shuts, opens)).astype(np.int32),
+        due=opens,
         loss=LOSS,
-        lost="plants outgrow their pots and fruit later",
+        lost=f"plants outgrow their pots after {day_words(latest)} and fruit later",
         minutes=minutes(view, planting, "minutes_set_out_per_plant", 2.0),
         worth=worth(view, planting),
     )

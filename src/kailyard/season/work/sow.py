@@ -9,7 +9,7 @@ import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.season.life import Life
-from kailyard.season.measures import day_words, days_from, in_ten, minutes, worth
+from kailyard.season.measures import day_words, in_ten, minutes, worth
 from kailyard.season.odds import DayArray
 from kailyard.season.paying import Paying, still_pays
 from kailyard.season.reasons import from_fact
@@ -26,7 +26,8 @@ HARDLY = 0.3
 EARLIEST_BEFORE_PLAN_DAYS = 3
 """A sowing that is planned for a day may be done this much before."""
 
-LATE = Loss(late_per_day=0.05, late_most=1.0, early_per_day=0.03, early_most=0.6)
+LOSS = Loss(late_per_day=0.006, late_most=1.0, early_per_day=0.03, early_most=0.6)
+"""A day's wait costs a little of the season; a sowing that no longer pays is lost whole."""
 
 
 def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
@@ -41,9 +42,16 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
 
 
 def _planned(view: SeasonView, life: Life) -> int:
-    """The planned day, or today where none is named. [ordinal]"""
-    day = life.planting.planned
-    return day.toordinal() if day else view.today.toordinal()
+    """The planned day; without one, when the wave before has had its time, or today. [ordinal]"""
+    planting, today = life.planting, view.today.toordinal()
+    if planting.planned:
+        return planting.planned.toordinal()
+    interval = view.fact(planting, "succession_interval_days")
+    if interval is None or not planting.wave:
+        return today
+    others = [o for o in view.lives.values() if o.planting.wave == planting.wave and o.planting.id != planting.id]
+    days = [d.toordinal() for o in others if (d := o.sightings.sown or o.planting.planned) is not None]
+    return max([today, *(d + round(interval.number) for d in days)])
 
 
 def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
@@ -72,8 +80,9 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
         if share < HARDLY:
             yield _hardly(view, life, tuple(reasons), share)
             return
-        if paying.share_on(max(view.today, planting.planned or view.today)) < HARDLY:
+        if paying.share_on(date.fromordinal(max(meant, view.today.toordinal()))) < HARDLY:
             yield _later(view, life, tuple(reasons), best, share)
+            return
     verb = "Plant" if planting.start == "planted" else "Sow"
     yield Window(
         name=f"sow/{planting.id}",
@@ -83,7 +92,8 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
         reasons=tuple(reasons),
         opens=opens,
         shuts=shuts,
-        loss=LATE,
+        due=np.minimum(np.maximum(opens, meant), shuts).astype(np.int32),
+        loss=LOSS,
         lost=_lost(view, paying),
         minutes=minutes(view, planting, "minutes_sow_per_m2", 5.0),
         worth=worth(view, planting),
@@ -97,6 +107,7 @@ def _hardly(view: SeasonView, life: Life, reasons: tuple[Reason, ...], share: fl
         where=view.where(life.planting),
         detail=f"A sowing now pays {in_ten(share)}.",
         reasons=reasons,
+        urgency=0.9,
     )
 
 
@@ -108,6 +119,7 @@ def _later(view: SeasonView, life: Life, reasons: tuple[Reason, ...], best: date
         where=view.where(life.planting),
         detail=f"They would come ready in lasting heat; from {day_words(best)} a sowing pays {in_ten(share)}.",
         reasons=reasons,
+        urgency=0.8,
     )
 
 
@@ -123,8 +135,8 @@ def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
     opens = np.broadcast_to(safe - np.int32(round(7 * most)), view.shape).astype(np.int32)
     if planting.planned:
         opens = np.maximum(opens, np.int32(meant - EARLIEST_BEFORE_PLAN_DAYS))
-    shuts = _shuts(view, opens, paying)
-    shuts = np.where(shuts > opens + 14, shuts - np.int32(round(7 * least)), shuts)
+    shuts = np.maximum(_shuts(view, safe, paying) - np.int32(round(7 * least)), opens + np.int32(7)).astype(np.int32)
+    due = np.broadcast_to(safe - np.int32(round(7 * least)), view.shape)
     facts = [view.fact(planting, "weeks_indoors_min"), view.fact(planting, "weeks_indoors_max")]
     reasons = [_plan_reason(life)] if planting.planned else []
     reasons += [from_fact(f, handbook, "Weeks under cover before setting out.") for f in facts if f is not None]
@@ -136,8 +148,9 @@ def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
         detail=f"{least:g} to {most:g} weeks before they are set out",
         reasons=tuple(reasons),
         opens=opens,
-        shuts=np.maximum(shuts, opens + np.int32(7)).astype(np.int32),
-        loss=LATE,
+        shuts=shuts,
+        due=np.clip(due, opens, shuts).astype(np.int32),
+        loss=LOSS,
         lost=_lost(view, paying),
         minutes=minutes(view, planting, "minutes_sow_per_m2", 5.0),
         worth=worth(view, planting),
@@ -146,7 +159,7 @@ def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
 
 def _shuts(view: SeasonView, opens: DayArray, paying: Paying | None) -> DayArray:
     if paying is None:
-        return (opens + np.int32(28)).astype(np.int32)
+        return np.broadcast_to(opens + np.int32(28), view.shape).astype(np.int32)
     return paying.last
 
 
@@ -184,4 +197,4 @@ def _lost(view: SeasonView, paying: Paying | None) -> str:
     by = paying.until(0.8, view.today) if paying else None
     if paying is None or by is None:
         return "the best of the season"
-    return f"from {day_words(days_from(by, 1))} it pays in fewer than 8 years of 10"
+    return f"a shorter harvest; it pays until {day_words(by)} in 8 years of 10"

@@ -20,7 +20,8 @@ SCOPE = "planting"
 AHEAD_DAYS = 10
 """The window opens this long before the support is needed."""
 
-LOSS = Loss(late_per_day=0.02, late_most=0.4, early_per_day=0.0, early_most=0.0)
+MOST_LOST = 0.4
+"""Share of the crop that is lost where what climbs or leans is never supported."""
 
 
 def windows(view: SeasonView, life: Life) -> Iterator[Window]:
@@ -46,13 +47,13 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         name=f"support/{planting.id}",
         says=f"Support {view.plants(planting)}",
         where=view.where(planting),
-        detail=f"late, still worth doing: {how}" if late and how else what,
+        detail=how or what,
         reasons=_reasons(view, life, stage, needed),
         opens=(needed - np.int32(AHEAD_DAYS)).astype(np.int32),
         shuts=ends,
         due=needed,
-        loss=LOSS,
-        lost="stems sprawl, break and rot: some of the crop",
+        loss=Loss(late_per_day=MOST_LOST / max(useless - by.number, 1.0), late_most=MOST_LOST, early_per_day=0.0),
+        lost="stems sprawl, break and rot",
         minutes=minutes(view, planting, "minutes_support_per_plant", 3.0),
         worth=worth(view, planting),
         late=late,
