@@ -77,10 +77,10 @@ def odds_words(odds: Odds) -> str:
 
 def share_words(share: float) -> str:
     """A share of the crop in words."""
-    for limit, word in ((0.03, "little"), (0.12, "a little"), (0.35, "some"), (0.65, "half"), (0.9, "most")):
+    for limit, word in ((0.03, "little"), (0.12, "a little"), (0.35, "some"), (0.65, "half"), (0.9, "most of it")):
         if share < limit:
             return word
-    return "all"
+    return "all of it"
 
 
 def listing(words: Sequence[str]) -> str:

@@ -113,9 +113,9 @@ def _line(said: Said) -> Line:
 def _work_line(r: _Ranked, first: date, days: int) -> WorkLine:
     w, start = r.window, first - timedelta(days=DRAWN_BEFORE_DAYS)
     if r.regret < LITTLE:
-        lost = "little is lost by waiting a week" if days == 7 else "little is lost by waiting"
+        lost = "waiting a week costs little" if days == 7 else "waiting costs little"
     else:
-        lost = f"{share_words(r.regret)} is lost: {w.lost}"
+        lost = f"waiting costs {share_words(r.regret)}: {w.lost}"
     return WorkLine(
         name=w.name,
         says=w.says,

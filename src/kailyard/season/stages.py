@@ -8,6 +8,8 @@ from kailyard.season.ladder import words
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, odds_words
 from kailyard.season.odds import BEYOND, Odds
+from kailyard.season.paying import end_reasons
+from kailyard.season.reasons import from_fact
 from kailyard.season.taught import taught
 from kailyard.season.view import SeasonView
 
@@ -60,15 +62,28 @@ def _one(view: SeasonView, life: Life, name: str, odds: Odds, certain: bool) -> 
         not_yet=not_yet,
         odds=odds.summary(),
         odds_words=said,
-        reasons=_reasons(life, name, certain),
+        reasons=_reasons(view, life, name, certain),
     )
 
 
-def _reasons(life: Life, name: str, certain: bool) -> tuple[Reason, ...]:
+def _reasons(view: SeasonView, life: Life, name: str, certain: bool) -> tuple[Reason, ...]:
     way = life.timeline
     if certain or way is None:
         return ()
     if name == "emerged":
         return way.emergence.reasons if way.emergence else ()
+    if name == "last-harvest":
+        return (*_lasting(view, life), *end_reasons(view, life))
     own = tuple(r for need in way.stages if need.stage == name for r in need.reasons)
     return (*own, *way.reasons, *taught(life))
+
+
+def _lasting(view: SeasonView, life: Life) -> tuple[Reason, ...]:
+    """How long picking goes on, or the ripe crop stands."""
+    named = {
+        "harvest_duration_days_min": "Picking goes on at least this long.",
+        "harvest_duration_days_max": "Picking goes on at most this long.",
+        "pick_keeps_days_max": "Ready, it stays good in the bed at most this long.",
+    }
+    found = ((view.fact(life.planting, q), says) for q, says in named.items())
+    return tuple(from_fact(fact, view.handbook, says) for fact, says in found if fact is not None)

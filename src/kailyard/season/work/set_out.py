@@ -35,8 +35,9 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     paying = still_pays(view, life, start=planting.start, begin=safe)
     shuts = paying.last if paying is not None else opens + np.int32(60)
     reasons = _reasons(view, life, ready)
-    hardened = seen.of("harden")
     least, most = (round(view.number(planting, f"harden_days_{end}", d)) for end, d in (("min", 7.0), ("max", 10.0)))
+    detail = _detail(view, life, least, opens)
+    hardened = seen.of("harden")
     if not hardened and planting.start == "raised":
         yield Window(
             name=f"harden/{planting.id}",
@@ -60,7 +61,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         name=f"set-out/{planting.id}",
         says=f"Set out {view.plants(planting)}",
         where=view.where(planting),
-        detail=_detail(view, life, least, opens),
+        detail=detail,
         reasons=(*reasons, *(paying.reasons if paying else ())),
         opens=opens,
         shuts=np.maximum(shuts, opens).astype(np.int32),
