@@ -31,8 +31,8 @@ LEVELS = ((2.2, "frost on the ground may be"), (0.0, "light freeze"), (-2.2, "ki
 """Screen temperatures of 36, 32, 28 and 24 °F; the words are common practice (reference: US freeze classes)."""
 
 MOST_YEARS = 40
-BASES = (10.0, 5.0)
-"""Warm and cool crops, roughly. [°C] Common practice."""
+BASES = ((10.0, "warmth for beans, corn, tomatoes"), (5.0, "warmth for peas, cabbages, lettuce"))
+"""Bases for warm and cool crops, roughly. [°C] Common practice."""
 
 LATE, MIDDLE, EARLY = 0.1, 0.5, 0.9
 
@@ -52,7 +52,7 @@ def climate_of(view: SeasonView, record: DailyRecord) -> Climate:
         years=tuple(years),
         trend_on=view.ensemble.trend.applied,
         frost=tuple(_level(tmin, known.first, split, limit, words, view.today, north) for limit, words in LEVELS),
-        warmth=tuple(_warmth(known, base, view.today, north) for base in BASES),
+        warmth=tuple(_warmth(known, base, words, view.today, north) for base, words in BASES),
         trend=_trend(view),
         rain_so_far_mm=_rain(known, view.today, north)[0],
         rain_usual_mm=_rain(known, view.today, north)[1],
@@ -145,7 +145,7 @@ def _since(today: date, north: bool) -> date:
     return date(today.year if today.month >= 7 else today.year - 1, 7, 1)
 
 
-def _warmth(known: _Known, base_c: float, today: date, north: bool) -> WarmthSoFar:
+def _warmth(known: _Known, base_c: float, words: str, today: date, north: bool) -> WarmthSoFar:
     mean = (known.tmin + known.tmax) / 2
     daily = np.maximum(mean - base_c, 0.0)
     since, length = _since(today, north), 365
@@ -166,9 +166,8 @@ def _warmth(known: _Known, base_c: float, today: date, north: bool) -> WarmthSoF
     at = max(passed - 1, 0)
     now = float(this[-1]) if this.size else 0.0
     warmer = int(np.count_nonzero(past[:, at] < now))
-    step = slice(0, length, 3)
     return WarmthSoFar(
-        words=f"warmth above {base_c:g} °C",
+        words=words,
         base_c=base_c,
         since=since,
         this_season=round(now, 1),
@@ -176,11 +175,11 @@ def _warmth(known: _Known, base_c: float, today: date, north: bool) -> WarmthSoF
         years_middle=round(float(middle[at]), 1),
         years_high=round(float(high[at]), 1),
         rank_words=f"warmer than {warmer} of {len(rows)} years",
-        days=tuple(since + timedelta(days=n) for n in range(0, length, 3)),
-        curve=tuple(np.round(this[::3], 1).tolist()),
-        low_curve=tuple(np.round(low[step], 1).tolist()),
-        middle_curve=tuple(np.round(middle[step], 1).tolist()),
-        high_curve=tuple(np.round(high[step], 1).tolist()),
+        days=tuple(since + timedelta(days=n) for n in range(length)),
+        curve=tuple(np.round(this, 1).tolist()),
+        low_curve=tuple(np.round(low, 1).tolist()),
+        middle_curve=tuple(np.round(middle, 1).tolist()),
+        high_curve=tuple(np.round(high, 1).tolist()),
     )
 
 

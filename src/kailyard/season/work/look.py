@@ -43,7 +43,8 @@ def _hurt(view: SeasonView, life: Life, hurt: Entry) -> Answer:
     last = looks[-1] if looks else None
     share, killed = float(hurt.payload.get("share") or 0), float(hurt.payload.get("killed") or 0)
     cause = str(hurt.payload.get("cause", "cause unknown"))
-    said = f"{cause} of {day_words(hurt.happened)}: {share:.0%} hurt, {killed:.0%} dead".replace("%", " %")
+    dead = f", {killed:.0%} dead" if killed else ""
+    said = f"{cause} of {day_words(hurt.happened)}: {share:.0%} hurt{dead}".replace("%", " %")
     reasons = [from_entry(hurt, said[0].upper() + said[1:] + ".")]
     if last is not None:
         reasons.append(
