@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Protocol, Self
@@ -30,6 +30,25 @@ class WeatherImport:
     imported: datetime
     """In UTC, to the second."""
     record: DailyRecord
+
+
+@dataclass(frozen=True, slots=True)
+class Issued:
+    """A document as it went out."""
+
+    schema: str
+    """Name and version of its form: 'kailyard.sheet/1'."""
+    on: date
+    """The day it speaks for."""
+    as_known: date | None
+    made_at: datetime
+    """In UTC, to the second."""
+    version: str
+    """Of the program that made it."""
+    facts: str
+    """Which facts it leaned on: a digest of the handbook."""
+    body: str
+    """The document as JSON."""
 
 
 class Store(Protocol):
@@ -69,6 +88,12 @@ class Store(Protocol):
 
     def kept_weather(self, as_known: datetime | None = None) -> tuple[WeatherImport, ...]:
         """The same with name and time of import."""
+
+    def keep_issued(self, document: Issued) -> bool:
+        """Keep a document as issued; False where the same one, whenever made, is kept already."""
+
+    def issued(self, *, schema: str = "", as_known: datetime | None = None) -> tuple[Issued, ...]:
+        """Documents kept, in the order they were made; of one schema, made by `as_known`."""
 
     def verify(self) -> tuple[str, ...]:
         """Everything wrong or odd with what is kept, one line each; () where all is well."""

@@ -14,8 +14,10 @@ import numpy as np
 
 from kailyard.errors import DataError
 from kailyard.garden.model import Entry
+from kailyard.store.base import Issued
 from kailyard.weather.record import DailyRecord, FloatArray, SetAside
 
+ISSUED_COLUMNS = ("schema", "for_day", "as_known", "made_at", "version", "facts", "body")
 ENTRY_COLUMNS = tuple(f.name for f in fields(Entry))
 WEATHER_COLUMNS = tuple(f.name for f in fields(DailyRecord) if f.type == "FloatArray")
 
@@ -130,3 +132,24 @@ def record_id(record: DailyRecord, name: str) -> str:
 def set_aside_of(text: str) -> tuple[SetAside, ...]:
     """The lines that an import set aside."""
     return msgspec.json.decode(text, type=tuple[SetAside, ...])
+
+
+def issued_row(document: Issued) -> dict[str, Any]:
+    """The document as a row with its digest; when it was made is no part of that."""
+    known = document.as_known.isoformat() if document.as_known else None
+    says = [document.schema, document.on.isoformat(), known, document.version, document.facts, document.body]
+    try:
+        msgspec.json.decode(document.body)
+        digest = hashlib.sha256(to_json(says).encode()).hexdigest()
+    except (msgspec.DecodeError, UnicodeEncodeError) as err:
+        raise DataError(f"A document of {document.on} ({document.schema}) is no JSON: {err}") from None
+    made = moment(document.made_at)
+    values = (says[0], says[1], known, made, document.version, document.facts, document.body)
+    return {"id": digest, **dict(zip(ISSUED_COLUMNS, values, strict=True))}
+
+
+def issued_of(row: Sequence[Any]) -> Issued:
+    """The document in a row of ISSUED_COLUMNS."""
+    schema, on, known, made, version, facts, body = row
+    as_known = date.fromisoformat(known) if known else None
+    return Issued(schema, date.fromisoformat(on), as_known, datetime.fromisoformat(made), version, facts, body)

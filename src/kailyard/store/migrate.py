@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-from contextlib import closing
 from pathlib import Path
 
 from alembic import command
@@ -11,6 +9,7 @@ from alembic.config import Config
 from sqlalchemy import Engine
 
 from kailyard.store import schema
+from kailyard.store.files import copy_database
 from kailyard.store.sql import WRITES
 
 MIGRATIONS = Path(__file__).with_name("migrations")
@@ -23,8 +22,8 @@ def config() -> Config:
     return made
 
 
-def migrate(path: Path, engine: Engine, number: int) -> None:
-    """Bring the SQLite database at `path` from state `number` to `schema.NUMBER`, all steps or none.
+def migrate(path: Path, engine: Engine) -> None:
+    """Bring the SQLite database at `path` to state `schema.NUMBER`, all steps or none.
 
     A copy as it was is left beside it, `garden.db.before-NNNN`.
     """
@@ -33,16 +32,3 @@ def migrate(path: Path, engine: Engine, number: int) -> None:
     with engine.execution_options(**{WRITES: True}).begin() as db:
         steps.attributes["connection"] = db
         command.upgrade(steps, "head")
-
-
-def copy_database(path: Path, to: Path) -> None:
-    """A whole copy of the SQLite database at `path`, even while another program writes it; `to` appears complete."""
-    from kailyard.store.sqlite import connect, sync_folder
-
-    part = to.with_name(f".{to.name}.part")
-    part.unlink(missing_ok=True)
-    part.touch()
-    with closing(connect(path)) as source, closing(connect(part)) as copy:
-        source.backup(copy)
-    os.replace(part, to)
-    sync_folder(to.parent)

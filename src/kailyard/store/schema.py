@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from sqlalchemy import Column, Float, Index, Integer, LargeBinary, MetaData, String, Table, Text
 
-NUMBER = 1
+NUMBER = 2
 
 metadata = MetaData()
 
@@ -83,4 +83,19 @@ weather_column = Table(
     Column("name", String(40), primary_key=True),
     Column("encoding", String(20), nullable=False),
     Column("cells", LargeBinary, nullable=False),
+)
+
+# Documents as they went out, so that a season's review can say how right they were.
+issued = Table(
+    "issued",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("id", String(64), primary_key=True),
+    Column("schema", String(80), nullable=False),
+    Column("for_day", String(10), nullable=False),
+    Column("as_known", String(10)),
+    Column("made_at", String(20), nullable=False),
+    Column("version", String(40), nullable=False),
+    Column("facts", String(80), nullable=False),
+    Column("body", Text, nullable=False),
 )

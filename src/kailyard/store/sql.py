@@ -18,17 +18,19 @@ from kailyard.garden.identifiers import require_name
 from kailyard.garden.kinds import check_entry
 from kailyard.garden.model import Bed, Cultivar, Entry, Planting
 from kailyard.garden.project import DEFINING, Things, define, standing
-from kailyard.store import codec, schema
-from kailyard.store.base import WeatherImport
+from kailyard.store import codec
+from kailyard.store import schema as tables
+from kailyard.store.base import Issued, WeatherImport
 from kailyard.store.trouble import told
 from kailyard.weather.record import DailyRecord
 
 WRITES = "kailyard_writes"
 """Execution option of a connection that is about to write: it takes the writer's lock at once."""
-PROJECTIONS = {"bed": schema.bed, "cultivar": schema.cultivar, "planting": schema.planting}
+PROJECTIONS = {"bed": tables.bed, "cultivar": tables.cultivar, "planting": tables.planting}
 
 _CHUNK = 500
-_ENTRY = [schema.entry.c[name] for name in codec.ENTRY_COLUMNS]
+_THINGS = {"bed": Bed, "cultivar": Cultivar, "planting": Planting}
+_ENTRY = [tables.entry.c[name] for name in codec.ENTRY_COLUMNS]
 _Thing = TypeVar("_Thing", Bed, Cultivar, Planting)
 
 
@@ -49,41 +51,41 @@ class SqlStore:
             _refuse_conflicts(known, batch)
             new = [entry for id_, entry in batch.items() if id_ not in known]
             if new:
-                db.execute(insert(schema.entry), [{"garden": self.garden, **codec.entry_row(e)} for e in new])
+                db.execute(insert(tables.entry), [{"garden": self.garden, **codec.entry_row(e)} for e in new])
             if any(e.kind in DEFINING or e.supersedes for e in new):
                 self.write_projections(db)
         return len(new)
 
     def entries(self, as_known: datetime | None = None) -> tuple[Entry, ...]:
         """Every entry written by `as_known`, in order."""
-        query = select(*_ENTRY).where(self._own(schema.entry))
+        query = select(*_ENTRY).where(self._own(tables.entry))
         if as_known is not None:
-            query = query.where(schema.entry.c.written <= codec.latest(as_known))
-        order = (schema.entry.c.happened, schema.entry.c.written, schema.entry.c.id)
+            query = query.where(tables.entry.c.written <= codec.latest(as_known))
+        order = (tables.entry.c.happened, tables.entry.c.written, tables.entry.c.id)
         with self.reading() as db:
             return tuple(map(codec.entry_of, db.execute(query.order_by(*order))))
 
     def find(self, target: str) -> Bed | Planting | None:
         """The bed or planting called `target` as it stands now."""
-        planting, bed = schema.planting.c, schema.bed.c
+        planting, bed = tables.planting.c, tables.bed.c
         with self.reading() as db:
-            query = select(planting.body).where(self._own(schema.planting), planting.id == target)
+            query = select(planting.body).where(self._own(tables.planting), planting.id == target)
             if (body := db.execute(query).scalar()) is not None:
                 return msgspec.json.decode(body, type=Planting)
-            body = db.execute(select(bed.body).where(self._own(schema.bed), bed.id == target)).scalar()
+            body = db.execute(select(bed.body).where(self._own(tables.bed), bed.id == target)).scalar()
             return None if body is None else msgspec.json.decode(body, type=Bed)
 
     def beds(self) -> Mapping[str, Bed]:
         """Beds as they stand now, by identifier."""
-        return {bed.id: bed for bed in self._things(schema.bed, Bed)}
+        return {bed.id: bed for bed in self._things(tables.bed, Bed)}
 
     def cultivars(self) -> Mapping[tuple[str, str], Cultivar]:
         """Cultivars as they stand now, by (crop, name)."""
-        return {(c.crop, c.name): c for c in self._things(schema.cultivar, Cultivar)}
+        return {(c.crop, c.name): c for c in self._things(tables.cultivar, Cultivar)}
 
     def plantings(self) -> Mapping[str, Planting]:
         """Plantings as they stand now, by identifier."""
-        return {planting.id: planting for planting in self._things(schema.planting, Planting)}
+        return {planting.id: planting for planting in self._things(tables.planting, Planting)}
 
     def add_weather(self, record: DailyRecord, *, imported: datetime, name: str = "") -> bool:
         """Keep a weather record; False where just this one is kept already."""
@@ -94,7 +96,7 @@ class SqlStore:
             raise DataError(str(err)) from None
         id_ = codec.record_id(plain, name)
         with self.writing() as db:
-            if self._has(db, schema.weather, id_):
+            if self._has(db, tables.weather, id_):
                 return False
             head = {
                 "garden": self.garden,
@@ -106,11 +108,11 @@ class SqlStore:
                 "days": len(plain),
                 "set_aside": codec.to_json(plain.set_aside),
             }
-            db.execute(insert(schema.weather), head)
+            db.execute(insert(tables.weather), head)
             for column in codec.WEATHER_COLUMNS:
                 encoding, cells = codec.pack(getattr(plain, column))
                 row = {"garden": self.garden, "weather": id_, "name": column, "encoding": encoding, "cells": cells}
-                db.execute(insert(schema.weather_column), row)
+                db.execute(insert(tables.weather_column), row)
         return True
 
     def weather_imports(self, as_known: datetime | None = None) -> tuple[DailyRecord, ...]:
@@ -119,7 +121,7 @@ class SqlStore:
 
     def kept_weather(self, as_known: datetime | None = None) -> tuple[WeatherImport, ...]:
         """The same with name and time of import."""
-        head, column = schema.weather, schema.weather_column
+        head, column = tables.weather, tables.weather_column
         query = select(head).where(self._own(head)).order_by(head.c.imported, head.c.id)
         if as_known is not None:
             query = query.where(head.c.imported <= codec.latest(as_known))
@@ -130,6 +132,26 @@ class SqlStore:
                 )
                 for row in db.execute(query).mappings()
             )
+
+    def keep_issued(self, document: Issued) -> bool:
+        """Keep a document as issued; False where the same one is kept already."""
+        row = codec.issued_row(document)
+        with self.writing() as db:
+            if self._has(db, tables.issued, row["id"]):
+                return False
+            db.execute(insert(tables.issued), {"garden": self.garden, **row})
+        return True
+
+    def issued(self, *, schema: str = "", as_known: datetime | None = None) -> tuple[Issued, ...]:
+        """Documents kept, in the order they were made; of one schema, made by `as_known`."""
+        table = tables.issued
+        query = select(*[table.c[name] for name in codec.ISSUED_COLUMNS]).where(self._own(table))
+        if schema:
+            query = query.where(table.c.schema == schema)
+        if as_known is not None:
+            query = query.where(table.c.made_at <= codec.latest(as_known))
+        with self.reading() as db:
+            return tuple(map(codec.issued_of, db.execute(query.order_by(table.c.made_at, table.c.id))))
 
     def verify(self) -> tuple[str, ...]:
         """Everything wrong or odd with what is kept, one line each."""
@@ -188,7 +210,7 @@ class SqlStore:
 
     def projected(self, db: Connection) -> dict[str, dict[tuple[str, ...], tuple[str, str]]]:
         """What the entries say the projections hold: by table, key -> (body, entry)."""
-        e = schema.entry
+        e = tables.entry
         defining = db.execute(select(*_ENTRY).where(self._own(e), e.c.kind.in_(DEFINING)))
         named = set(db.execute(select(e.c.supersedes).where(self._own(e), e.c.supersedes != "")).scalars())
         return _bodies(define(standing(d for d in map(codec.entry_of, defining) if d.id not in named)))
@@ -199,7 +221,7 @@ class SqlStore:
         for name, table in PROJECTIONS.items():
             keys = [c for c in table.primary_key if c.name != "garden"]
             rows = db.execute(select(*keys, table.c.body, table.c.entry).where(self._own(table)))
-            found[name] = {tuple(row[:-2]): (row[-2], row[-1]) for row in rows}
+            found[name] = {tuple(row[:-2]): (_as_now(name, row[-2]), row[-1]) for row in rows}
         return found
 
     def _own(self, table: Table) -> ColumnElement[bool]:
@@ -211,7 +233,7 @@ class SqlStore:
     def _known(self, db: Connection, ids: Sequence[str]) -> dict[str, Entry]:
         found: dict[str, Entry] = {}
         for start in range(0, len(ids), _CHUNK):
-            query = select(*_ENTRY).where(self._own(schema.entry), schema.entry.c.id.in_(ids[start : start + _CHUNK]))
+            query = select(*_ENTRY).where(self._own(tables.entry), tables.entry.c.id.in_(ids[start : start + _CHUNK]))
             found |= {e.id: e for e in map(codec.entry_of, db.execute(query))}
         return found
 
@@ -250,6 +272,14 @@ def _refuse_conflicts(known: Mapping[str, Entry], batch: Mapping[str, Entry]) ->
         raise Conflict("\n".join(lines))
 
 
+def _as_now(name: str, body: str) -> str:
+    """The body as this program writes it: fields added since have their defaults. Itself where it cannot be read."""
+    try:
+        return codec.to_json(msgspec.json.decode(body, type=_THINGS[name]))
+    except msgspec.MsgspecError:
+        return body
+
+
 def _bodies(things: Things) -> dict[str, dict[tuple[str, ...], tuple[str, str]]]:
     by = things.defined_by
     return {
@@ -262,10 +292,10 @@ def _bodies(things: Things) -> dict[str, dict[tuple[str, ...], tuple[str, str]]]
 def _weather_import(head: Mapping[Any, Any], columns: Iterable[Mapping[Any, Any]]) -> WeatherImport:
     try:
         cells = {c["name"]: codec.unpack(c["encoding"], c["cells"], head["days"]) for c in columns}
-        own = {name: cells[name] for name in codec.WEATHER_COLUMNS}
+        own = {name: cells[name] for name in codec.WEATHER_COLUMNS if name in cells}
         set_aside = codec.set_aside_of(head["set_aside"])
         record = DailyRecord(date.fromisoformat(head["first"]), **own, source=head["source"], set_aside=set_aside)
-    except (DataError, KeyError, ValueError, msgspec.DecodeError) as err:
+    except (DataError, TypeError, ValueError, msgspec.DecodeError) as err:
         raise DataError(
             f"The weather import of {head['imported']} ('{head['source']}'): {err}. Restore a backup."
         ) from None

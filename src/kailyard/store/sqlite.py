@@ -9,26 +9,19 @@ synchronous).
 from __future__ import annotations
 
 import os
-import sqlite3
 from collections.abc import Iterable
-from contextlib import closing
 from pathlib import Path
-from typing import Any
 from uuid import uuid4
 
 from sqlalchemy import Connection, Engine, NullPool, create_engine, event, insert
 
-from kailyard.errors import Conflict, NotFound
+from kailyard.errors import Conflict
 from kailyard.garden.model import Entry
 from kailyard.store import schema
 from kailyard.store.base import StoreError
+from kailyard.store.files import DATABASE, WAIT_S, connect, read_head, sync_folder
 from kailyard.store.sql import WRITES, SqlStore
 from kailyard.store.trouble import told
-
-DATABASE = "garden.db"
-OWN_FACTS = "facts.csv"
-WAIT_S = 5.0
-"""How long a write waits for another program's to end. [s]"""
 
 
 def create_store(folder: Path, *, first: Iterable[Entry] = (), garden: str | None = None) -> SqlStore:
@@ -65,9 +58,7 @@ def open_store(folder: Path, *, wait_s: float = WAIT_S) -> SqlStore:
     Raises NotFound where there is none, StoreError where it is damaged or a newer program made it.
     """
     path = folder / DATABASE
-    if not path.is_file():
-        raise NotFound(f"There is no garden at {folder}. `kailyard new` makes one.")
-    number, garden = _read_head(folder, path)
+    number, garden = read_head(folder)
     if number > schema.NUMBER:
         raise StoreError(
             f"The garden at {folder} was written by a newer Kailyard (its tables are in state {number}, this program "
@@ -77,26 +68,8 @@ def open_store(folder: Path, *, wait_s: float = WAIT_S) -> SqlStore:
         from kailyard.store.migrate import migrate
 
         with told(folder):
-            migrate(path, _engine(path, wait_s), number)
+            migrate(path, _engine(path, wait_s))
     return SqlStore(_engine(path, wait_s), garden=garden, folder=folder)
-
-
-def connect(path: Path, wait_s: float = WAIT_S) -> sqlite3.Connection:
-    """A bare connection to a database that exists; it leaves beginning and ending transactions to its user."""
-    uri = f"{path.absolute().as_uri()}?mode=rw"
-    db = sqlite3.connect(uri, uri=True, timeout=wait_s, isolation_level=None, check_same_thread=False)
-    db.execute("PRAGMA synchronous=EXTRA")
-    return db
-
-
-def sync_folder(folder: Path) -> None:
-    """Make a renaming in `folder` survive a power cut, where the system can."""
-    if os.name == "posix":
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 def _engine(path: Path, wait_s: float) -> Engine:
@@ -107,13 +80,3 @@ def _engine(path: Path, wait_s: float) -> Engine:
         db.exec_driver_sql("BEGIN IMMEDIATE" if db.get_execution_options().get(WRITES) else "BEGIN")
 
     return engine
-
-
-def _read_head(folder: Path, path: Path) -> tuple[int, str]:
-    """Number of the tables' state and the garden's identifier, read without SQLAlchemy's or Alembic's help."""
-    with told(folder), closing(connect(path)) as db:
-        number: Any = db.execute("SELECT version_num FROM alembic_version").fetchone()
-        garden: Any = db.execute("SELECT id FROM garden").fetchone()
-    if not number or not garden or not str(number[0]).isdigit():
-        raise StoreError(f"The garden at {folder}: its database names no state of its tables. Restore a backup.")
-    return int(number[0]), str(garden[0])

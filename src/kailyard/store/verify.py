@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sqlalchemy import inspect
+from sqlalchemy import inspect, select
 
 from kailyard.errors import DataError
 from kailyard.garden.kinds import check_entry
@@ -28,6 +28,7 @@ def problems(store: SqlStore) -> tuple[str, ...]:
     found.extend(doubts(entries))
     found.extend(_projections(store))
     found.extend(_weather(store))
+    found.extend(_issued(store))
     return tuple(found)
 
 
@@ -80,3 +81,21 @@ def _weather(store: SqlStore) -> list[str]:
         for w in kept
         if codec.record_id(w.record, w.name) != w.id
     ]
+
+
+def _issued(store: SqlStore) -> list[str]:
+    with store.reading() as db:
+        columns = [schema.issued.c[name] for name in ("id", *codec.ISSUED_COLUMNS)]
+        rows = db.execute(select(*columns).where(schema.issued.c.garden == store.garden)).all()
+    found = []
+    for id_, *row in rows:
+        try:
+            document = codec.issued_of(row)
+            sound = codec.issued_row(document)["id"] == id_
+        except (DataError, ValueError):
+            sound = False
+        if not sound:
+            found.append(
+                f"The document issued {row[3]} ({row[0]} for {row[1]}) is not what was issued. Restore a backup."
+            )
+    return found

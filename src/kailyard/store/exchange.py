@@ -1,0 +1,133 @@
+"""The whole garden as one JSON text, `kailyard.garden/1`, and a garden made from one. Documented in
+`docs/reference/exchange-format.md`."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+import msgspec
+import numpy as np
+
+from kailyard.errors import DataError
+from kailyard.garden.model import Entry
+from kailyard.store import codec, sqlite
+from kailyard.store.base import Issued, Store, WeatherImport
+from kailyard.store.files import OWN_FACTS, new_folder, write_file
+from kailyard.weather.record import DailyRecord, FloatArray, SetAside
+
+SCHEMA = "kailyard.garden/1"
+
+
+class ExchangedWeather(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A weather import; null where nothing usable was reported."""
+
+    name: str
+    imported: datetime
+    source: str
+    first: date
+    tmin_c: list[float | None]
+    tmax_c: list[float | None]
+    rain_mm: list[float | None]
+    set_aside: tuple[SetAside, ...]
+
+
+class Exchange(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """`kailyard.garden/1`"""
+
+    schema: str
+    garden: str
+    entries: tuple[Entry, ...]
+    weather: tuple[ExchangedWeather, ...]
+    issued: tuple[Issued, ...]
+    own_facts: str | None
+    """Text of `facts.csv`; None where there is none."""
+
+
+def export_garden(store: Store) -> bytes:
+    """Everything that is kept, as UTF-8 JSON; the same garden always gives the same bytes."""
+    facts = store.folder / OWN_FACTS
+    try:
+        own_facts = facts.read_bytes().decode("utf-8") if facts.is_file() else None
+    except UnicodeDecodeError as err:
+        raise DataError(f"{facts}: byte {err.start + 1} is not UTF-8. Save the file as UTF-8.") from None
+    return msgspec.json.encode(
+        Exchange(
+            schema=SCHEMA,
+            garden=store.garden,
+            entries=store.entries(),
+            weather=tuple(map(_exchanged, store.kept_weather())),
+            issued=store.issued(),
+            own_facts=own_facts,
+        ),
+        order="deterministic",
+    )
+
+
+def import_garden(content: bytes, folder: Path) -> None:
+    """Make the garden in `content` anew in `folder`, there whole or not at all.
+
+    Raises DataError naming what is wrong and where, Conflict where `folder` exists and is not empty.
+    """
+    given = _read(content)
+    with new_folder(folder) as part:
+        with sqlite.create_store(part, first=given.entries, garden=given.garden) as store:
+            for kept in given.weather:
+                store.add_weather(_record(kept), imported=kept.imported, name=kept.name)
+            for document in given.issued:
+                store.keep_issued(document)
+        if given.own_facts is not None:
+            write_file(part / OWN_FACTS, given.own_facts.encode())
+
+
+def _read(content: bytes) -> Exchange:
+    try:
+        raw = msgspec.json.decode(content)
+        if not isinstance(raw, dict) or raw.get("schema") != SCHEMA:
+            found = ascii(raw.get("schema"))[:60] if isinstance(raw, dict) else type(raw).__name__
+            raise DataError(f"This is no garden in the form '{SCHEMA}' (found {found}). `kailyard export` makes one.")
+        given = msgspec.convert(raw, Exchange)
+    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError) as err:
+        raise DataError(
+            f"The garden's JSON cannot be read: {str(err).replace('`', '')}. Nothing was changed."
+        ) from None
+    problems = [
+        *_strange("entries", raw["entries"], Entry),
+        *_strange("issued", raw["issued"], Issued),
+        *(p for w in raw["weather"] for p in _strange("set_aside", w["set_aside"], SetAside)),
+    ]
+    if not given.garden.isalnum() or not given.garden.isascii() or len(given.garden) > 32:
+        problems.append("garden: an identifier of up to 32 letters and digits is needed")
+    if problems:
+        raise DataError(problems)
+    return given
+
+
+def _strange(where: str, rows: list[dict[str, Any]], form: type[Any]) -> list[str]:
+    """Fields that the form does not have: read past, they would be lost."""
+    own = {f.name for f in fields(form)}
+    return [f"{where}[{n}]: no field {sorted(row.keys() - own)!a}" for n, row in enumerate(rows) if row.keys() - own]
+
+
+def _exchanged(kept: WeatherImport) -> ExchangedWeather:
+    record = kept.record
+    columns = {name: _cells(getattr(record, name)) for name in codec.WEATHER_COLUMNS}
+    return ExchangedWeather(
+        name=kept.name,
+        imported=kept.imported,
+        source=record.source,
+        first=record.first,
+        set_aside=record.set_aside,
+        **columns,
+    )
+
+
+def _cells(column: FloatArray) -> list[float | None]:
+    return [None if cell != cell else cell for cell in column.tolist()]
+
+
+def _record(kept: ExchangedWeather) -> DailyRecord:
+    columns = {name: np.array(getattr(kept, name), dtype=np.float64) for name in codec.WEATHER_COLUMNS}
+    return DailyRecord(kept.first, **columns, source=kept.source, set_aside=kept.set_aside)

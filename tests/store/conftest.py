@@ -1,0 +1,8 @@
+"""The store's tests draw their daybooks from the garden's."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "garden"))

@@ -1,0 +1,100 @@
+BEGIN TRANSACTION;
+CREATE TABLE alembic_version (
+	version_num VARCHAR(32) NOT NULL, 
+	PRIMARY KEY (version_num)
+);
+INSERT INTO "alembic_version" VALUES('0002');
+CREATE TABLE bed (
+	garden VARCHAR(32) NOT NULL, 
+	id VARCHAR(40) NOT NULL, 
+	body TEXT NOT NULL, 
+	entry VARCHAR(64) NOT NULL, 
+	PRIMARY KEY (garden, id)
+);
+INSERT INTO "bed" VALUES('00000000000000000000000000000001','bed-1','{"id":"bed-1","name":"The \"long\" bed 🥕","length_m":6.0,"width_m":1.2,"shape":"rectangle","height_m":0.0,"orientation_deg":0.0,"east_m":0.0,"north_m":0.0,"soil":"","cover":"none","perennial":false}','a2');
+CREATE TABLE cultivar (
+	garden VARCHAR(32) NOT NULL, 
+	crop VARCHAR(40) NOT NULL, 
+	name VARCHAR(80) NOT NULL, 
+	body TEXT NOT NULL, 
+	entry VARCHAR(64) NOT NULL, 
+	PRIMARY KEY (garden, crop, name)
+);
+INSERT INTO "cultivar" VALUES('00000000000000000000000000000001','pea','O''Grey','{"crop":"pea","name":"O''Grey","days_to_maturity":62.0,"days_from":"sown","counted_here":false,"resistance":["F"],"habit":""}','a3');
+CREATE TABLE entry (
+	garden VARCHAR(32) NOT NULL, 
+	id VARCHAR(64) NOT NULL, 
+	kind VARCHAR(40) NOT NULL, 
+	version INTEGER NOT NULL, 
+	happened VARCHAR(10) NOT NULL, 
+	written VARCHAR(20) NOT NULL, 
+	who VARCHAR(80) NOT NULL, 
+	target VARCHAR(40) NOT NULL, 
+	quantity FLOAT, 
+	unit VARCHAR(80) NOT NULL, 
+	text TEXT NOT NULL, 
+	supersedes VARCHAR(64) NOT NULL, 
+	payload TEXT NOT NULL, 
+	PRIMARY KEY (garden, id)
+);
+INSERT INTO "entry" VALUES('00000000000000000000000000000001','a1','garden',1,'2026-01-02','2026-01-02T08:00:00Z','Wren','',NULL,'','','','{"latitude":51.0,"longitude":4.5,"name":"Nether Wold"}');
+INSERT INTO "entry" VALUES('00000000000000000000000000000001','a2','bed',1,'2026-01-02','2026-01-02T08:00:00Z','Wren','bed-1',NULL,'','','','{"length_m":6.0,"name":"The \"long\" bed 🥕","width_m":1.2}');
+INSERT INTO "entry" VALUES('00000000000000000000000000000001','a3','cultivar',1,'2026-01-03','2026-01-03T08:00:00Z','Wren','',NULL,'','','','{"crop":"pea","days_to_maturity":62.0,"name":"O''Grey","resistance":["F"]}');
+INSERT INTO "entry" VALUES('00000000000000000000000000000001','a4','planting',1,'2026-03-01','2026-03-01T08:00:00Z','Wren','pea-1',NULL,'','','','{"bed":"bed-1","count":120,"crop":"pea","cultivar":"O''Grey","start":"sown"}');
+INSERT INTO "entry" VALUES('00000000000000000000000000000001','a5','sow',1,'2026-03-12','2026-03-12T08:00:00Z','Wren','pea-1',150.0,'seeds','Wet ground;
+half a row flooded.','','{}');
+INSERT INTO "entry" VALUES('00000000000000000000000000000001','a6','pick',1,'2026-06-10','2026-06-10T08:00:00Z','Wren','pea-1',1.25,'kg','','','{}');
+INSERT INTO "entry" VALUES('00000000000000000000000000000001','a7','pick',1,'2026-06-11','2026-06-11T08:00:00Z','Wren','pea-1',2.25,'kg','','a6','{}');
+INSERT INTO "entry" VALUES('00000000000000000000000000000001','a8','moon-phase',1,'2026-06-12','2026-06-12T08:00:00Z','Wren','',NULL,'','','','{"phase":[1,2.5,null,true,"full"]}');
+CREATE TABLE garden (
+	id VARCHAR(32) NOT NULL, 
+	PRIMARY KEY (id)
+);
+INSERT INTO "garden" VALUES('00000000000000000000000000000001');
+CREATE TABLE issued (
+	garden VARCHAR(32) NOT NULL, 
+	id VARCHAR(64) NOT NULL, 
+	schema VARCHAR(80) NOT NULL, 
+	for_day VARCHAR(10) NOT NULL, 
+	as_known VARCHAR(10), 
+	made_at VARCHAR(20) NOT NULL, 
+	version VARCHAR(40) NOT NULL, 
+	facts VARCHAR(80) NOT NULL, 
+	body TEXT NOT NULL, 
+	PRIMARY KEY (garden, id)
+);
+INSERT INTO "issued" VALUES('00000000000000000000000000000001','00c23c9c5dfe263b9339534e48726bda197220642d2a50d47bde3ed09553bdfe','kailyard.table/1','2026-06-12',NULL,'2026-06-12T08:00:00Z','0.1.0','f1','{"title":"Nether Wold"}');
+CREATE TABLE planting (
+	garden VARCHAR(32) NOT NULL, 
+	id VARCHAR(40) NOT NULL, 
+	body TEXT NOT NULL, 
+	entry VARCHAR(64) NOT NULL, 
+	PRIMARY KEY (garden, id)
+);
+INSERT INTO "planting" VALUES('00000000000000000000000000000001','pea-1','{"id":"pea-1","crop":"pea","bed":"bed-1","start":"sown","cultivar":"O''Grey","count":120,"rows":1,"spacing_cm":null,"row_cm":null,"place_m":0.0,"length_m":null,"planned":null,"since":null,"wave":"","note":""}','a4');
+CREATE TABLE weather (
+	garden VARCHAR(32) NOT NULL, 
+	id VARCHAR(64) NOT NULL, 
+	name VARCHAR(80) NOT NULL, 
+	imported VARCHAR(20) NOT NULL, 
+	source TEXT NOT NULL, 
+	first VARCHAR(10) NOT NULL, 
+	days INTEGER NOT NULL, 
+	set_aside TEXT NOT NULL, 
+	PRIMARY KEY (garden, id)
+);
+INSERT INTO "weather" VALUES('00000000000000000000000000000001','f396a7457ccaf2fa232c7f7610bf8a100bfd4d5cf7996c75b912035c9ffc5045','station','2026-02-01T08:00:00Z','invented station','2026-01-01',3,'[{"line":3,"day":"2026-01-02","value":"99","rule":"minimum above maximum","file":""}]');
+CREATE TABLE weather_column (
+	garden VARCHAR(32) NOT NULL, 
+	weather VARCHAR(64) NOT NULL, 
+	name VARCHAR(40) NOT NULL, 
+	encoding VARCHAR(20) NOT NULL, 
+	cells BLOB NOT NULL, 
+	PRIMARY KEY (garden, weather, name)
+);
+INSERT INTO "weather_column" VALUES('00000000000000000000000000000001','f396a7457ccaf2fa232c7f7610bf8a100bfd4d5cf7996c75b912035c9ffc5045','tmin_c','tenths-i2',X'7801FBF89FA1819901000C2D0274');
+INSERT INTO "weather_column" VALUES('00000000000000000000000000000001','f396a7457ccaf2fa232c7f7610bf8a100bfd4d5cf7996c75b912035c9ffc5045','tmax_c','f8',X'780163600001010730C520E6100A0657ED01157203B9');
+INSERT INTO "weather_column" VALUES('00000000000000000000000000000001','f396a7457ccaf2fa232c7f7610bf8a100bfd4d5cf7996c75b912035c9ffc5045','rain_mm','tenths-i2',X'78016360A8676068000002820100');
+CREATE INDEX entry_kind ON entry (garden, kind);
+CREATE INDEX entry_supersedes ON entry (garden, supersedes);
+COMMIT;
