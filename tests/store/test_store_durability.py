@@ -30,6 +30,12 @@ def batch(name: str) -> list[Entry]:
     ]
 
 
+def test_a_commit_waits_for_the_disk(tmp_path: Path) -> None:
+    with create_store(tmp_path) as store, store.reading() as db:
+        assert db.exec_driver_sql("PRAGMA synchronous").scalar() == 3  # EXTRA: SQLite documentation, PRAGMA synchronous
+        assert db.exec_driver_sql("PRAGMA journal_mode").scalar() == "delete"
+
+
 def write_until_killed(folder: Path, name: str, acknowledged: int) -> None:
     """In a child: write batches, say each aloud once `append` has returned. Never returns."""
     try:
@@ -42,6 +48,7 @@ def write_until_killed(folder: Path, name: str, acknowledged: int) -> None:
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs a system that forks")
+@pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")  # the child uses nothing that another thread may hold
 def test_no_acknowledged_entry_is_lost_in_200_kills(tmp_path: Path) -> None:
     chance = random.Random(20260601)
     folder = tmp_path / "g"

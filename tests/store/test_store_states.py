@@ -13,6 +13,7 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine, inspect
 
 from kailyard.store import schema
+from kailyard.store.base import StoreError
 from kailyard.store.migrate import config
 from kailyard.store.sqlite import create_store, open_store
 
@@ -81,7 +82,7 @@ def test_a_step_that_fails_changes_nothing(tmp_path: Path) -> None:
     with closing(sqlite3.connect(tmp_path / "garden.db")) as db:
         db.execute("CREATE TABLE issued (stray TEXT)")  # stands in the way of the second step
     before = list(sqlite_dump(tmp_path / "garden.db"))
-    with pytest.raises(Exception, match="issued"):
+    with pytest.raises(StoreError, match="table issued already exists"):
         open_store(tmp_path)
     assert list(sqlite_dump(tmp_path / "garden.db")) == before
 

@@ -131,6 +131,7 @@ def test_a_full_disk_keeps_nothing_of_the_batch(folder: Path) -> None:
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs a system that forks")
+@pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")  # the child uses nothing that another thread may hold
 def test_a_garden_that_may_not_be_written_can_still_be_read() -> None:
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place) / "g"
