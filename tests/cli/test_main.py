@@ -44,18 +44,19 @@ def run(desk, args):
 
 
 @pytest.fixture
-def tried(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """One more command, `try-it`, added as a file; and a desk that only knows its folder."""
+def tried(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Path]]:
+    """One more command, `try-it`, added as a file; and a desk that only knows its folder. Yields the folders let go of."""
     folder = tmp_path / "commands"
     folder.mkdir()
     (folder / "try_it.py").write_text(COMMAND, encoding="utf-8")
     monkeypatch.setattr(kailyard.cli.commands, "__path__", [*kailyard.cli.commands.__path__, str(folder)])
     desk = types.ModuleType("kailyard.desk.desk")
-    desk.Desk = lambda folder: types.SimpleNamespace(folder=folder)  # type: ignore[attr-defined]
+    closed: list[Path] = []
+    desk.Desk = lambda folder: types.SimpleNamespace(folder=folder, close=lambda: closed.append(folder))
     monkeypatch.setitem(sys.modules, "kailyard.desk.desk", desk)
     monkeypatch.delenv("KAILYARD_GARDEN", raising=False)
     discover.names.cache_clear()
-    yield
+    yield closed
     discover.names.cache_clear()
     sys.modules.pop("kailyard.cli.commands.try_it", None)
 
@@ -134,6 +135,11 @@ class TestACommandAddedAsAFile:
         assert says in err
         assert err.startswith("kailyard: ")
         assert "Traceback" not in err
+
+    @pytest.mark.parametrize("thing", ["peas", "clash"])
+    def test_the_garden_is_let_go_of_whatever_happens(self, tried: list[Path], thing: str) -> None:
+        door.main(["--garden", "plot", "try-it", thing])
+        assert tried == [Path("plot")]
 
     def test_a_bug_keeps_its_traceback(self) -> None:
         with pytest.raises(ZeroDivisionError, match="a bug"):

@@ -11,6 +11,7 @@ import io
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import closing
 from pathlib import Path
 from typing import Any, NoReturn, Protocol, cast
 
@@ -143,7 +144,8 @@ def answer(argv: Sequence[str]) -> str:
     from kailyard.desk.desk import Desk  # heavy: not on the way to --help
     from kailyard.publish import render
 
-    document = command.run(Desk(folder), args)
+    with closing(Desk(folder)) as desk:
+        document = command.run(desk, args)
     if args.html:
         write_page(args.html, render(document, "html"))
     return render(document, "json" if args.json else "text")
