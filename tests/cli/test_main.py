@@ -45,7 +45,7 @@ def run(desk, args):
 
 @pytest.fixture
 def tried(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Path]]:
-    """One more command, `try-it`, added as a file; and a desk that only knows its folder. Yields the folders let go of."""
+    """One more command, `try-it`, added as a file; a desk that only knows its folder. Yields the folders let go of."""
     folder = tmp_path / "commands"
     folder.mkdir()
     (folder / "try_it.py").write_text(COMMAND, encoding="utf-8")

@@ -62,7 +62,12 @@ def test_the_first_crops_are_complete_for_a_sheet() -> None:
     for crop in book.crops:
         assert book.number(crop, "pick_keeps_days_min") is not None
         if book.get(crop, "support_by_stage"):
-            for quantity in ("support_by_days", "support_useless_days", "support_late_how", "minutes_support_per_plant"):
+            for quantity in (
+                "support_by_days",
+                "support_useless_days",
+                "support_late_how",
+                "minutes_support_per_plant",
+            ):
                 assert book.get(crop, quantity) is not None, (crop, quantity)
 
 

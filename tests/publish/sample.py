@@ -410,7 +410,7 @@ def climate() -> Climate:
                    date(2026, 9, 24), date(2026, 10, 8), date(2026, 10, 23), 128.0, 153.0, 180.0),
         FrostLevel(-2.2, "killing frost", 1.0, date(2026, 5, 8), date(2026, 4, 24), date(2026, 4, 7),
                    date(2026, 10, 6), date(2026, 10, 20), date(2026, 11, 6), 152.0, 178.0, 206.0),
-        FrostLevel(-15.0, "hard freeze", 0.3, date(2026, 2, 3), None, None, None, None, date(2026, 12, 20),
+        FrostLevel(-15.0, "hard freeze", 0.3, date(2026, 2, 3), None, None, date(2026, 12, 20), None, None,
                    None, None, None),
     )  # fmt: skip
     trend = tuple(MonthTrend(month, 0.21 + 0.02 * month, 0.17 - 0.03 * month, month % 4 > 0) for month in range(1, 13))
