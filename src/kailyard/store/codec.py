@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import zlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import fields
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -120,12 +120,16 @@ def plain_record(record: DailyRecord) -> DailyRecord:
     return DailyRecord(record.first, **columns, source=record.source, set_aside=record.set_aside)
 
 
-def record_id(record: DailyRecord, name: str) -> str:
-    """Digest of a plain record and the name it goes by: SHA-256, hexadecimal."""
-    digest = hashlib.sha256(to_json([name, record.first, record.source, record.set_aside]).encode())
-    for column in WEATHER_COLUMNS:
-        digest.update(column.encode())
-        digest.update(getattr(record, column).astype("<f8").tobytes())
+def record_id(head: Mapping[Any, Any], columns: Mapping[str, FloatArray]) -> str:
+    """Digest of a weather import as stored: SHA-256, hexadecimal. When it was imported is no part of it.
+
+    Made from what lies in the tables, not from a record, so that a field added to records later alters no digest.
+    """
+    says = [head["name"], head["first"], head["source"], head["set_aside"]]
+    digest = hashlib.sha256(to_json(says).encode())
+    for name in sorted(columns):
+        digest.update(name.encode())
+        digest.update(columns[name].astype("<f8").tobytes())
     return digest.hexdigest()
 
 

@@ -22,7 +22,7 @@ from kailyard.store import codec
 from kailyard.store import schema as tables
 from kailyard.store.base import Issued, WeatherImport
 from kailyard.store.trouble import told
-from kailyard.weather.record import DailyRecord
+from kailyard.weather.record import DailyRecord, FloatArray
 
 WRITES = "kailyard_writes"
 """Execution option of a connection that is about to write: it takes the writer's lock at once."""
@@ -94,23 +94,17 @@ class SqlStore:
             require_name("the name of a weather record", name, empty=True)
         except ValueError as err:
             raise DataError(str(err)) from None
-        id_ = codec.record_id(plain, name)
+        head = {"name": name, "source": plain.source, "first": plain.first.isoformat()}
+        head["set_aside"] = codec.to_json(plain.set_aside)
+        columns = {column: getattr(plain, column) for column in codec.WEATHER_COLUMNS}
+        id_ = codec.record_id(head, columns)
+        row = {**head, "garden": self.garden, "id": id_, "imported": codec.moment(imported), "days": len(plain)}
         with self.writing() as db:
             if self._has(db, tables.weather, id_):
                 return False
-            head = {
-                "garden": self.garden,
-                "id": id_,
-                "name": name,
-                "imported": codec.moment(imported),
-                "source": plain.source,
-                "first": plain.first.isoformat(),
-                "days": len(plain),
-                "set_aside": codec.to_json(plain.set_aside),
-            }
-            db.execute(insert(tables.weather), head)
-            for column in codec.WEATHER_COLUMNS:
-                encoding, cells = codec.pack(getattr(plain, column))
+            db.execute(insert(tables.weather), row)
+            for column, values in columns.items():
+                encoding, cells = codec.pack(values)
                 row = {"garden": self.garden, "weather": id_, "name": column, "encoding": encoding, "cells": cells}
                 db.execute(insert(tables.weather_column), row)
         return True
@@ -121,17 +115,8 @@ class SqlStore:
 
     def kept_weather(self, as_known: datetime | None = None) -> tuple[WeatherImport, ...]:
         """The same with name and time of import."""
-        head, column = tables.weather, tables.weather_column
-        query = select(head).where(self._own(head)).order_by(head.c.imported, head.c.id)
-        if as_known is not None:
-            query = query.where(head.c.imported <= codec.latest(as_known))
         with self.reading() as db:
-            return tuple(
-                _weather_import(
-                    row, db.execute(select(column).where(self._own(column), column.c.weather == row["id"])).mappings()
-                )
-                for row in db.execute(query).mappings()
-            )
+            return tuple(_weather_import(head, cells) for head, cells in self.weather_rows(db, as_known))
 
     def keep_issued(self, document: Issued) -> bool:
         """Keep a document as issued; False where the same one is kept already."""
@@ -224,6 +209,22 @@ class SqlStore:
             found[name] = {tuple(row[:-2]): (_as_now(name, row[-2]), row[-1]) for row in rows}
         return found
 
+    def weather_rows(
+        self, db: Connection, as_known: datetime | None = None
+    ) -> Iterator[tuple[Mapping[Any, Any], dict[str, FloatArray]]]:
+        """Weather as stored: the import's own row, and its columns by name. DataError where a column cannot be read."""
+        head, column = tables.weather, tables.weather_column
+        query = select(head).where(self._own(head)).order_by(head.c.imported, head.c.id)
+        if as_known is not None:
+            query = query.where(head.c.imported <= codec.latest(as_known))
+        for row in db.execute(query).mappings().all():
+            own = select(column).where(self._own(column), column.c.weather == row["id"])
+            try:
+                cells = {c.name: codec.unpack(c.encoding, c.cells, row["days"]) for c in db.execute(own)}
+            except DataError as err:
+                raise DataError(f"{_import_words(row)}: {err}. Restore a backup.") from None
+            yield row, cells
+
     def _own(self, table: Table) -> ColumnElement[bool]:
         return table.c.garden == self.garden
 
@@ -289,14 +290,15 @@ def _bodies(things: Things) -> dict[str, dict[tuple[str, ...], tuple[str, str]]]
     }
 
 
-def _weather_import(head: Mapping[Any, Any], columns: Iterable[Mapping[Any, Any]]) -> WeatherImport:
+def _weather_import(head: Mapping[Any, Any], cells: Mapping[str, FloatArray]) -> WeatherImport:
+    own = {name: cells[name] for name in codec.WEATHER_COLUMNS if name in cells}
     try:
-        cells = {c["name"]: codec.unpack(c["encoding"], c["cells"], head["days"]) for c in columns}
-        own = {name: cells[name] for name in codec.WEATHER_COLUMNS if name in cells}
         set_aside = codec.set_aside_of(head["set_aside"])
         record = DailyRecord(date.fromisoformat(head["first"]), **own, source=head["source"], set_aside=set_aside)
-    except (DataError, TypeError, ValueError, msgspec.DecodeError) as err:
-        raise DataError(
-            f"The weather import of {head['imported']} ('{head['source']}'): {err}. Restore a backup."
-        ) from None
+    except (TypeError, ValueError, msgspec.DecodeError) as err:
+        raise DataError(f"{_import_words(head)}: {err}. Restore a backup.") from None
     return WeatherImport(head["id"], head["name"], datetime.fromisoformat(head["imported"]), record)
+
+
+def _import_words(head: Mapping[Any, Any]) -> str:
+    return f"The weather import of {head['imported']} ('{head['source']}')"

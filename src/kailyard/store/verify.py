@@ -72,15 +72,15 @@ def _projections(store: SqlStore) -> list[str]:
 
 
 def _weather(store: SqlStore) -> list[str]:
-    try:
-        kept = store.kept_weather()
-    except DataError as err:
-        return list(err.problems)
-    return [
-        f"The weather import '{w.record.source}' is not what was imported. Restore a backup or import it again."
-        for w in kept
-        if codec.record_id(w.record, w.name) != w.id
-    ]
+    with store.reading() as db:
+        try:
+            return [
+                f"The weather import '{head['source']}' is not what was imported. Restore a backup or import it again."
+                for head, columns in store.weather_rows(db)
+                if codec.record_id(head, columns) != head["id"]
+            ]
+        except DataError as err:
+            return list(err.problems)
 
 
 def _issued(store: SqlStore) -> list[str]:
