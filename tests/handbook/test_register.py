@@ -13,11 +13,30 @@ from kailyard.handbook.quantities import quantities
 from kailyard.handbook.rows import FACT_COLUMNS, LEG_COLUMNS, LegRow
 from kailyard.handbook.types import Fact
 
-FIRST_CROPS = (
-    "asparagus bean-bush cabbage carrot cucumber-pickling cucumber-slicing garlic lettuce-head lettuce-leaf "
-    "onion-intermediate-day onion-long-day pea pepper-hot pepper-sweet potato sweet-corn tomato-determinate "
-    "tomato-indeterminate winter-squash-acorn winter-squash-maxima winter-squash-moschata zucchini"
-).split()
+FIRST_CROPS = [
+    "asparagus",
+    "bean-bush",
+    "cabbage",
+    "carrot",
+    "cucumber-pickling",
+    "cucumber-slicing",
+    "garlic",
+    "lettuce-head",
+    "lettuce-leaf",
+    "onion-intermediate-day",
+    "onion-long-day",
+    "pea",
+    "pepper-hot",
+    "pepper-sweet",
+    "potato",
+    "sweet-corn",
+    "tomato-determinate",
+    "tomato-indeterminate",
+    "winter-squash-acorn",
+    "winter-squash-maxima",
+    "winter-squash-moschata",
+    "zucchini",
+]
 WORKING = ("common_name", "family", "verb", "produce", "plain_name", "pick_sign", "pick_late_loss", "protect_below_c")
 
 

@@ -17,7 +17,7 @@ LEG_COLUMNS = ("subject", "from_stage", "to_stage", "order", *FACT_COLUMNS[1:])
 LARGEST_BYTES = 2_000_000
 """A table file larger than this is refused before it is read: one value a row never gets there."""
 
-_STATUSES = frozenset(get_args(FactStatus))
+_STATUSES = frozenset(get_args(FactStatus)) - {"yours"}
 _NUMBER = re.compile(r"-?[0-9]{1,9}(\.[0-9]{1,9})?")
 _CONTROL = re.compile(r"[\x00-\x08\x0a-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e]")
 
@@ -118,8 +118,8 @@ def make_fact(
         unit, status = SPELLINGS.get(unit, unit), "yours"
     elif status not in _STATUSES:
         problems.append(
-            f"{file}:{line}: {subject} {quantity}: status {_short(status)} is none. "
-            "Write published, common practice or memory."
+            f"{file}:{line}: {subject} {quantity}: status {_short(status)} is none of the handbook's. "
+            "Write published, common practice or memory ('yours' stands only in a gardener's own facts)."
         )
         return None
     parsed: float | str = value
