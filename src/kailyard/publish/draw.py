@@ -142,8 +142,8 @@ def weather(days: Sequence[WeatherDay], units: Units) -> Markup:
     """The strip: a day's span as a thick stroke, how far off it may be as a thin one, rain as short slanted strokes."""
     if not days:
         return Markup()
-    pitch = min(43.0, 301.0 / len(days))
-    left, width = 27.0, 27.0 + 301.0
+    pitch = min(46.0, 322.0 / len(days))
+    left, width = 27.0, 27.0 + 322.0
     lows = [convert(min(day.tmin_low_c, day.tmin_c), "°C", units)[0] for day in days]
     highs = [convert(max(day.tmax_high_c, day.tmax_c), "°C", units)[0] for day in days]
     bottom, top = min(lows), max(highs)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
 
-from kailyard.publish.words import clean
+from kailyard.publish.words import MONTHS, clean
 
 
 class Markup(str):
@@ -17,9 +18,16 @@ Attribute = str | int | float | bool | None
 _VOID = frozenset({"br", "hr", "meta", "line", "path", "link", "img", "input", "circle", "col"})
 
 
+_TOGETHER = re.compile(
+    rf"(?<=\d) (?=(?:{'|'.join(MONTHS)}|°[CF]|mm|cm|in 10|min|h|days?)\b)"
+    r"|(?<=\bbed) (?=\d)|(?<=\bbeds) (?=\d)|(?<=BBCH) (?=\d)"
+)
+"""The blanks between a figure and what it counts, a bed and its number: no line ends there."""
+
+
 def text(said: str) -> Markup:
     """`said` made harmless: control signs dropped, everything that means something to HTML escaped."""
-    return said if isinstance(said, Markup) else Markup(escape(clean(said)))
+    return said if isinstance(said, Markup) else Markup(_TOGETHER.sub("\u00a0", escape(clean(said))))
 
 
 def together(*parts: str) -> Markup:

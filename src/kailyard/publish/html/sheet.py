@@ -14,9 +14,8 @@ from kailyard.publish.words import sentence
 
 _DAYS_BEFORE = 3
 _WINDOW_DAYS = 36
-_ROWS_ROOMY = 40
-_ROWS_CLOSE = 50
-"""Rows of text up to which the larger sizes still fit one printed side of either paper; found by printing."""
+_SETTINGS = ((42, None), (48, "close"), (66, "tight"))
+"""Rows of text up to which a setting still fits one printed side of either paper, found by printing; then 'least'."""
 
 
 def render(document: Sheet, *, paper: Paper | None = None) -> str:
@@ -37,7 +36,7 @@ def render(document: Sheet, *, paper: Paper | None = None) -> str:
 
 def _setting(sheet: Sheet) -> str | None:
     rows = printed_rows(sheet)
-    return None if rows <= _ROWS_ROOMY else "close" if rows <= _ROWS_CLOSE else "tight"
+    return next((setting for most, setting in _SETTINGS if rows <= most), "tight least")
 
 
 def printed_rows(sheet: Sheet) -> int:

@@ -9,6 +9,9 @@ from kailyard.publish.html._page import Paper, heading, page, why
 from kailyard.publish.markup import Markup, el, spaced
 from kailyard.publish.say import planting_words, stage_words
 
+_WIDTH = 328.0
+"""A planting's whole life asks for more room than a window. [px]"""
+
 
 def render(document: Stages, *, paper: Paper | None = None) -> str:
     """Every stage: the day it was seen as one stroke, or its odds as a hill, with the dates beside."""
@@ -16,7 +19,7 @@ def render(document: Stages, *, paper: Paper | None = None) -> str:
     seen = [stage.seen for stage in document.stages if stage.seen is not None]
     axis = axis_over(document.on, ahead, seen)
     top = draw.tallest(ahead)
-    head = el("div", el("span"), draw.dates(axis), el("span"), class_="axis")
+    head = el("div", el("span"), draw.dates(axis, _WIDTH), el("span"), class_="axis")
     items = [_stage(stage, axis, top, document) for stage in document.stages]
     kicker = f"{document.garden} · {words.full_day(document.on)} · {document.planting}"
     title = planting_words(document)
@@ -29,10 +32,10 @@ def _stage(stage: Stage, axis: Axis, top: float, document: Stages) -> Markup:
     said = stage_words(stage, document)
     label = words.sentence(f"{words.clean(stage.words)}: {said}")
     if stage.seen is not None:
-        drawn = draw.seen(axis, stage.seen, document.on, label)
+        drawn = draw.seen(axis, stage.seen, document.on, label, _WIDTH)
     else:
-        drawn = draw.hill(axis, stage.odds, document.on, top, label)
-    own = el("div", draw.dates(axis), class_="own-axis")
+        drawn = draw.hill(axis, stage.odds, document.on, top, label, _WIDTH)
+    own = el("div", draw.dates(axis, _WIDTH), class_="own-axis")
     return el(
         "li",
         el("p", stage.words),
