@@ -14,7 +14,7 @@ from kailyard.publish.words import sentence
 
 _DAYS_BEFORE = 3
 _WINDOW_DAYS = 36
-_SETTINGS = ((42, None), (48, "close"), (66, "tight"))
+_SETTINGS = ((42, None), (47, "close"), (66, "tight"))
 """Rows of text up to which a setting still fits one printed side of either paper, found by printing; then 'least'."""
 
 
