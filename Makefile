@@ -55,7 +55,7 @@ docs: $(VENV)/installed ## write the pages that are made from the code
 	$(BIN)/python -m tools.house --write
 
 bench: $(VENV)/installed-bench ## measure the speeds that are promised
-	@$(BIN)/python -m pytest benchmarks $(PYTEST_ARGS)
+	@$(BIN)/python benchmarks/run.py
 
 wheel: $(VENV)/installed-check ## build the wheel into dist/
 	@$(BIN)/python -m build --wheel --outdir $(DIST) .

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
+from kailyard.desk.claims import keep_claims
 from kailyard.desk.desk import Desk
 from kailyard.desk.view import season_view, station_record
 from kailyard.documents.climate import Climate
@@ -22,11 +23,17 @@ MOST_DAYS = 31
 def sheet(
     desk: Desk, *, on: date | None = None, days: int = 7, as_known: date | None = None, use_trend: bool = True
 ) -> Sheet:
-    """The sheet of `days` days from `on`, from what was known at the end of `as_known`."""
+    """The sheet of `days` days from `on`, from what was known at the end of `as_known`.
+
+    Today's own sheet, with neither day named, is kept as it was issued.
+    """
     if not 1 <= days <= MOST_DAYS:
         raise UsageError(f"--days {days}: a sheet holds 1 to {MOST_DAYS} days.")
     view = season_view(desk, on=on or as_known, as_known=as_known, use_trend=use_trend)
-    return compose(view, days=days, as_known=as_known)
+    made = compose(view, days=days, as_known=as_known)
+    if on is None and as_known is None:
+        keep_claims(desk, made, view.handbook)
+    return made
 
 
 def why(desk: Desk, name: str, *, on: date | None = None, as_known: date | None = None) -> Why:

@@ -8,9 +8,9 @@ from kailyard.demo import DEMO_DATE
 from kailyard.demo.story import demo_entries
 from kailyard.demo.weather import demo_record
 from kailyard.desk.desk import Desk
+from kailyard.desk.view import season_view
 from kailyard.documents.sheet import Sheet
 from kailyard.season.sheet import compose
-from kailyard.desk.view import season_view
 
 
 def write_demo(desk: Desk) -> Sheet:

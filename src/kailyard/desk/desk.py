@@ -81,7 +81,7 @@ class Desk:
     ) -> Entry:
         """A checked entry, written now, not kept yet."""
         made = Entry(
-            id=id_ or uuid4().hex,
+            id=id_ or f"{self.now():%Y%m%d-%H%M%S}-{uuid4().hex[:12]}",
             kind=kind_name,
             version=kind(kind_name).version,
             happened=happened,

@@ -14,7 +14,9 @@ from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Cultivar, Planting
 from kailyard.handbook.types import Fact, Handbook, Leg
 from kailyard.season.clock import CALENDAR, ResponseKey
-from kailyard.season.reasons import from_fact, from_judgement, rests_on_fact
+from kailyard.season.leg_reasons import middle, response_reasons, span_reason
+from kailyard.season.reasons import from_fact, from_judgement
+from kailyard.season.stage_words import words
 
 RUNGS = {
     1: "published degree-days",
@@ -113,40 +115,8 @@ def best_leg(legs: tuple[Leg, ...], starts: tuple[str, ...], to_stage: str) -> L
     return None
 
 
-def _middle(span: tuple[float, float]) -> float:
-    return math.sqrt(max(span[0], 0.5) * max(span[1], 0.5))
-
-
 def _spread(span: tuple[float, float], least: float) -> float:
     return max(math.log(max(span[1], 0.5) / max(span[0], 0.5)) / BAND, least)
-
-
-def _span_reason(leg: Leg, handbook: Handbook, low: str, high: str, unit: str, what: str) -> Reason:
-    a, b = leg.facts.get(low), leg.facts.get(high)
-    one = a or b
-    assert one is not None
-    low_value, high_value = (a or one).number, (b or one).number
-    span = f"{low_value:g}" if low_value == high_value else f"{low_value:g}–{high_value:g}"
-    note = (Reason(leg.note),) if leg.note else ()
-    return Reason(
-        f"{what}: {span} {unit} from {words(leg.from_stage)} to {words(leg.to_stage)}.",
-        _middle((low_value, high_value)),
-        unit,
-        rests_on_fact(one, handbook),
-        note,
-    )
-
-
-def _response_reasons(leg: Leg, handbook: Handbook) -> tuple[Reason, ...]:
-    named = {
-        "base_c": "No development at or below",
-        "opt_low_c": "It speeds up to",
-        "opt_high_c": "It slows down above",
-        "ceiling_c": "It stands still at",
-    }
-    return tuple(
-        from_fact(leg.facts[q], handbook, f"{says} this daily mean.") for q, says in named.items() if q in leg.facts
-    )
 
 
 def reference_mean_c(crop: str, handbook: Handbook, leg: Leg | None) -> tuple[float, Fact | None]:
@@ -258,7 +228,7 @@ def _requirement(
         if reference_fact
         else from_judgement("The days are taken to hold at this mean temperature.", reference_c, "°C")
     )
-    response = _response_reasons(response_leg, handbook) if response_leg else ()
+    response = response_reasons(response_leg, handbook) if response_leg else ()
     if cultivar is not None and cultivar.days_to_maturity is not None:
         days = cultivar.days_to_maturity
         rung = 2 if response_leg is not None else 4
@@ -277,18 +247,18 @@ def _requirement(
         return rung, amount, PACKET_SPREAD, cultivar.days_from
     assert leg is not None
     if leg.degree_days is not None and response_leg is not None:
-        amount, spread = _middle(leg.degree_days), _spread(leg.degree_days, LEAST_SPREAD[1])
+        amount, spread = middle(leg.degree_days), _spread(leg.degree_days, LEAST_SPREAD[1])
         because = (
-            _span_reason(leg, handbook, "degree_days_low", "degree_days_high", "°C·d", "Warmth needed"),
+            span_reason(leg, handbook, "degree_days_low", "degree_days_high", "°C·d", "Warmth needed"),
             *response,
         )
         notes.reasons.append(_rung_reason(1, amount, key, because))
         return 1, amount, spread, leg.from_stage
     assert leg.days is not None
     rung = 2 if response_leg is not None else 4
-    amount, spread = _middle(leg.days) * degrees, _spread(leg.days, LEAST_SPREAD[rung])
+    amount, spread = middle(leg.days) * degrees, _spread(leg.days, LEAST_SPREAD[rung])
     because = (
-        _span_reason(leg, handbook, "days_low", "days_high", "days", "Time needed"),
+        span_reason(leg, handbook, "days_low", "days_high", "days", "Time needed"),
         *((at, *response) if response_leg is not None else ()),
     )
     notes.reasons.append(_rung_reason(rung, amount, key, because))
@@ -312,16 +282,16 @@ def _emergence(legs: tuple[Leg, ...]) -> Leg | None:
 
 def _emergence_need(leg: Leg, handbook: Handbook) -> Requirement:
     if leg.degree_days is not None and leg.response != "none":
-        amount, spread = _middle(leg.degree_days), _spread(leg.degree_days, EMERGENCE_SPREAD)
-        because = _span_reason(leg, handbook, "degree_days_low", "degree_days_high", "°C·d", "Warmth of the soil")
+        amount, spread = middle(leg.degree_days), _spread(leg.degree_days, EMERGENCE_SPREAD)
+        because = span_reason(leg, handbook, "degree_days_low", "degree_days_high", "°C·d", "Warmth of the soil")
     else:
         assert leg.days is not None
-        amount, spread = _middle(leg.days), _spread(leg.days, EMERGENCE_SPREAD)
-        because = _span_reason(leg, handbook, "days_low", "days_high", "days", "Time needed")
+        amount, spread = middle(leg.days), _spread(leg.days, EMERGENCE_SPREAD)
+        because = span_reason(leg, handbook, "days_low", "days_high", "days", "Time needed")
     reason = Reason(
         "It comes up by the estimated temperature of the soil at seed depth, good to about 2 °C.",
         rests_on=RestsOn("computed", "emergence from soil temperature", "docs/validation.md"),
-        because=(because, *_response_reasons(leg, handbook)),
+        because=(because, *response_reasons(leg, handbook)),
     )
     return Requirement("emerged", amount, spread, (reason,))
 
@@ -380,13 +350,13 @@ def _split_at_flower(
     notes.facts += leg.facts.values()
     own_reference = leg.reference_mean_c or reference_c
     if leg.days is not None:
-        fruit_days, spread = _middle(leg.days), _spread(leg.days, STAGE_SPREAD)
-        because = _span_reason(leg, handbook, "days_low", "days_high", "days", "From flower to fruit")
+        fruit_days, spread = middle(leg.days), _spread(leg.days, STAGE_SPREAD)
+        because = span_reason(leg, handbook, "days_low", "days_high", "days", "From flower to fruit")
     else:
         assert leg.degree_days is not None
-        fruit_days = _middle(leg.degree_days) / max(ResponseKey.of(leg).degrees(own_reference), 0.5)
+        fruit_days = middle(leg.degree_days) / max(ResponseKey.of(leg).degrees(own_reference), 0.5)
         spread = _spread(leg.degree_days, STAGE_SPREAD)
-        because = _span_reason(leg, handbook, "degree_days_low", "degree_days_high", "°C·d", "From flower to fruit")
+        because = span_reason(leg, handbook, "degree_days_low", "degree_days_high", "°C·d", "From flower to fruit")
     fruit = min(fruit_days * key.degrees(own_reference), MOST_FRUIT_SHARE * amount)
     return (
         Requirement("first-flower", amount - fruit, STAGE_SPREAD, (because,)),
@@ -402,17 +372,3 @@ def _harvest_days(crop: str, harvest: str, handbook: Handbook, notes: _Notes) ->
     notes.facts += found
     numbers = sorted(fact.number for fact in found) or [10.0, 21.0]
     return numbers[0], numbers[-1]
-
-
-def words(stage: str) -> str:
-    """A stage's name in running text."""
-    return {
-        "sown": "sowing",
-        "planted": "planting",
-        "set-out": "setting out",
-        "emerged": "coming up",
-        "first-flower": "first flower",
-        "first-harvest": "first picking",
-        "last-harvest": "last picking",
-        "mature": "ripeness",
-    }.get(stage, stage.replace("-", " "))

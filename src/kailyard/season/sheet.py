@@ -10,10 +10,9 @@ import numpy as np
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.documents.sheet import Line, NextLine, Sheet, WeatherDay, WorkLine
 from kailyard.season.answers import answers
-from kailyard.season.ladder import words
+from kailyard.season.changes import changes
 from kailyard.season.measures import day_words, odds_words, share_words
 from kailyard.season.odds import Odds
-from kailyard.season.reasons import from_entry
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Danger, Hold, Look, Rest, Said, Window
 
@@ -186,30 +185,6 @@ def _decided(view: SeasonView) -> set[str]:
         else:
             out.discard(name)
     return out
-
-
-def changes(view: SeasonView) -> tuple[Line, ...]:
-    """What the last seven days' entries have taught: a stage seen, and what follows from it."""
-    since, out = view.today - timedelta(days=7), []
-    for life in view.lives.values():
-        for stage, known in life.sightings.stages.items():
-            entry = known.seen_entry
-            if known.implied or entry is None or entry.kind != "stage" or entry.happened < since or not life.standing:
-                continue
-            follows = life.stage(life.timeline.harvest) if life.timeline else None
-            if follows is None or stage == "emerged":
-                continue
-            harvest = words(life.timeline.harvest) if life.timeline else ""
-            out.append(
-                Line(
-                    f"changed/{life.planting.id}/{stage}",
-                    f"{view.plants(life.planting).capitalize()}: {words(stage)} seen on {day_words(entry.happened)}",
-                    view.where(life.planting),
-                    f"{harvest} now {odds_words(follows)}" if stage != life.timeline.harvest else "",  # type: ignore[union-attr]
-                    (from_entry(entry, f"{words(stage).capitalize()} seen on {day_words(entry.happened)}."),),
-                )
-            )
-    return tuple(out)
 
 
 def _next(view: SeasonView, later: list[Window], last: date) -> tuple[NextLine, ...]:

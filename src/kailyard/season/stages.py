@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from kailyard.documents._parts import Reason
 from kailyard.documents.stages import Stage, Stages
-from kailyard.season.ladder import words
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, odds_words
 from kailyard.season.odds import BEYOND, Odds
 from kailyard.season.paying import end_reasons
 from kailyard.season.reasons import from_fact
+from kailyard.season.stage_words import words
 from kailyard.season.taught import taught
 from kailyard.season.view import SeasonView
 

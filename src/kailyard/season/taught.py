@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
-from kailyard.season.ladder import words
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words
 from kailyard.season.reasons import from_entry
 from kailyard.season.sightings import Between
+from kailyard.season.stage_words import words
 
 
 def stage_reasons(life: Life) -> tuple[Reason, ...]:

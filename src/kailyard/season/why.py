@@ -8,7 +8,8 @@ from difflib import get_close_matches
 from kailyard.documents.why import Why
 from kailyard.errors import NotFound
 from kailyard.season.answers import answers
-from kailyard.season.sheet import DRAWN_BEFORE_DAYS, changes, open_reasons
+from kailyard.season.changes import changes
+from kailyard.season.sheet import DRAWN_BEFORE_DAYS, open_reasons
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Said, Window
 

@@ -7,10 +7,10 @@ from datetime import date, timedelta
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry
-from kailyard.season.ladder import words
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten
 from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.stage_words import words
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Look, Rest
 

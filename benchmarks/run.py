@@ -1,0 +1,133 @@
+"""How long the main things take, as whole processes and warm, each beside a bare start of Python in the same run.
+
+Quote ratios and medians: single figures differ from machine to machine. `make bench` runs it.
+"""
+
+from __future__ import annotations
+
+import os
+import resource
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+
+RUNS = 5
+
+
+def whole(command: Sequence[str]) -> tuple[float, float]:
+    """Median seconds and peak memory [MB] of a command as a process, after one warm-up."""
+    times, peak = [], 0.0
+    for _ in range(RUNS + 1):
+        start = time.perf_counter()
+        child = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
+        _, status, usage = os.wait4(child.pid, 0)
+        times.append(time.perf_counter() - start)
+        if status != 0:
+            raise SystemExit(f"{' '.join(command)} failed: {child.stderr.read().decode() if child.stderr else ''}")
+        peak = max(peak, usage.ru_maxrss / 1024)
+    return statistics.median(times[1:]), peak
+
+
+def warm(work: Callable[[], object], runs: int = 15) -> float:
+    """Median seconds of a call, after two warm-ups."""
+    times = []
+    for _ in range(runs + 2):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return statistics.median(times[2:])
+
+
+def demo(folder: Path, *, only: int) -> None:
+    """The demo garden with its first `only` plantings."""
+    from kailyard.demo.story import demo_entries
+    from kailyard.demo.weather import demo_record
+    from kailyard.store.sqlite import create_store
+
+    entries = demo_entries()
+    plantings = sorted({e.target for e in entries if e.kind == "planting"})
+    gone = set(plantings[only:])
+    kept = [e for e in entries if e.target not in gone]
+    with create_store(folder, first=kept) as store:
+        store.add_weather(demo_record(), imported=min(e.written for e in entries), name="demo")
+
+
+def large(folder: Path) -> None:
+    """88 years of weather, 400 plantings, 20,000 entries: the demo's, many times over."""
+    import numpy as np
+
+    from kailyard.demo.story import demo_entries
+    from kailyard.demo.weather import demo_record
+    from kailyard.store.sqlite import create_store
+    from kailyard.weather.record import DailyRecord
+
+    record, entries = demo_record(), demo_entries()
+    first = record.first - timedelta(days=47 * 365 + 12)
+    earlier = len(record)
+    lead = (record.first - first).days
+    columns = [np.concatenate([c[:lead], c[: lead - min(lead, earlier)], c]) for c in (record.tmin_c, record.tmax_c, record.rain_mm)]
+    columns = [c[-(lead + earlier) :] for c in columns]
+    first = record.last - timedelta(days=len(columns[0]) - 1)
+    for c in columns:
+        c.setflags(write=False)
+    long = DailyRecord(first, *columns, source="benchmark")
+    plantings = sorted({e.target for e in entries if e.kind == "planting"})
+    out, n = [e for e in entries if e.target not in plantings], 0
+    copies = -(-400 // len(plantings))
+    for copy in range(copies):
+        for e in entries:
+            if e.target in plantings:
+                out.append(replace(e, id=f"{e.id}-{copy}", target=f"{e.target}-c{copy}", supersedes=f"{e.supersedes}-{copy}" if e.supersedes else ""))
+    notes = [e for e in out if e.kind == "work"]
+    while len(out) < 20_000:
+        e = notes[n % len(notes)]
+        out.append(replace(e, id=f"{e.id}-again-{n}"))
+        n += 1
+    with create_store(folder, first=out) as store:
+        store.add_weather(long, imported=min(e.written for e in entries), name="benchmark")
+
+
+def main() -> None:
+    """Print the table."""
+    kailyard = [sys.executable, "-m", "kailyard"]
+    with tempfile.TemporaryDirectory() as tmp:
+        small, big = Path(tmp) / "small", Path(tmp) / "big"
+        demo(small, only=40)
+        large(big)
+        on = ["sheet", "--on", "2026-06-12"]
+        bare, _ = whole([sys.executable, "-c", "pass"])
+        rows: list[tuple[str, float, float | None, str]] = [("a bare start of Python", bare, None, "")]
+        for says, command, bound in (
+            ("kailyard --help", [*kailyard, "--help"], "0.25 s"),
+            ("cold sheet, 40 plantings", [*kailyard, "--garden", str(small), *on], "1.5 s, 250 MB"),
+            ("cold sheet, 88 years, 400 plantings, 20,000 entries", [*kailyard, "--garden", str(big), *on], "3 s"),
+        ):
+            seconds, peak = whole(command)
+            rows.append((says, seconds, peak, bound))
+        from kailyard.desk.desk import Desk
+        from kailyard.desk.view import season_view
+        from kailyard.season.sheet import compose
+        from kailyard.season.view import foresee
+
+        v = season_view(Desk(small), on=date(2026, 6, 12))
+
+        def engine() -> object:
+            return compose(foresee(v.garden, v.ensemble, v.handbook, minimum_offset_c=v.minimum_offset_c))
+
+        rows.append(("engine warm: foresee and compose, 40 plantings", warm(engine), None, "60 ms"))
+    width = max(len(row[0]) for row in rows)
+    print(f"{'':{width}}  median s   bare starts   peak MB   bound")
+    for says, seconds, peak, bound in rows:
+        memory = "" if peak is None else f"{peak:.0f}"
+        print(f"{says:{width}}  {seconds:8.3f}   {seconds / bare:11.1f}   {memory:>7}   {bound}")
+    print(f"this process: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
+
+
+if __name__ == "__main__":
+    main()
