@@ -85,7 +85,7 @@ def table(
     heads = [el("th", name, class_=mark, scope="col") for name, mark in zip(columns, marks, strict=True)]
     body = [el("tr", *(el("td", cell, class_=mark) for cell, mark in zip(row, marks, strict=True))) for row in rows]
     made = el("table", el("thead", el("tr", *heads)), el("tbody", *body), class_="fixed" if fixed else None)
-    return el("div", made, class_="wide")
+    return el("div", made, class_="wide", tabindex=0)
 
 
 __all__ = ["Paper", "heading", "page", "reason_tree", "spaced", "style", "table", "together", "why"]
