@@ -13,7 +13,7 @@ from kailyard.store.base import Issued, StoreError
 
 
 def keep_claims(desk: Desk, sheet: Sheet, handbook: Handbook) -> None:
-    """Keep a sheet as issued; the same sheet twice is kept once. Where nothing can be written the sheet still stands."""
+    """Keep a sheet as issued, the same sheet once. Where nothing can be written the sheet still stands."""
     issued = Issued(
         schema=sheet.schema,
         on=sheet.first,
