@@ -130,7 +130,7 @@ def test_a_column_that_stands_twice_is_not_chosen_from() -> None:
 
 
 def test_without_declared_columns_the_reader_asks_for_them() -> None:
-    with pytest.raises(DataError, match="own.csv:1: say which column is what.*'day', 'low', 'high', 'rain'"):
+    with pytest.raises(DataError, match=r"own.csv:1: say which column is what.*'day', 'low', 'high', 'rain'"):
         read_record(table("2020-01-01,1,5,0").encode(), ReadOptions(name="own.csv"))
 
 

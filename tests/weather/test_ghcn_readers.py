@@ -130,7 +130,7 @@ def test_two_stations_in_one_file_are_not_mixed(write: Writer) -> None:
     other = {k: (v[0] + 5, v[1]) for k, v in sample().items()}
     second = write(other, "XXI00000002")
     both = write(sample()) + (second.split(b"\n", 1)[1] if write is wide_csv else second)
-    with pytest.raises(DataError, match="2 stations.*XXI00000001, XXI00000002"):
+    with pytest.raises(DataError, match=r"2 stations.*XXI00000001, XXI00000002"):
         read_record(both)
     assert read_record(both, ReadOptions(station="XXI00000002")).tmin_c[0] == -4.5
     with pytest.raises(DataError, match="no station 'XXI00000003'"):
@@ -163,7 +163,7 @@ def test_letters_where_a_number_belongs_are_named() -> None:
 
 
 def test_a_one_day_a_line_file_with_decimals_is_refused_as_another_order() -> None:
-    with pytest.raises(DataError, match=":2: TMAX has decimals"):
+    with pytest.raises(DataError, match=r":2: TMAX has decimals"):
         read_record(wide_csv(sample()).replace(b'"   30"', b'"  3.0"'))
 
 

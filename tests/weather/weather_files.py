@@ -1,6 +1,6 @@
 """Writers of small station files in the published layouts, written apart from the readers they try.
 
-Fixed width and one-value-a-line: NOAA NCEI, readme for GHCN-Daily, section III, and readme for the by-station CSV files.
+Fixed width and one-value-a-line: NOAA NCEI, readme for GHCN-Daily, section III, and readme for by-station CSV.
 One day a line: NCEI's access files for GHCN-Daily (layout from memory). The stations are invented.
 """
 

@@ -92,9 +92,9 @@ def teach_site(
             f"the readings weigh {weight:.0%}."
         ]
     if warm:
-        notes.append(f"{warm} nights above {COLD_NIGHT_C:g} °C at the station are not counted.")
+        notes.append(f"{warm} night{'s' if warm > 1 else ''} above {COLD_NIGHT_C:g} °C at the station: not counted.")
     if unpaired:
-        notes.append(f"{unpaired} garden readings have no station minimum beside them.")
+        notes.append(f"{unpaired} garden reading{'s' if unpaired > 1 else ''} without a station minimum: not counted.")
     notes += [
         f"{d.isoformat()}: garden minimum {garden_tmin_c[d]:g} °C lies more than {LARGEST_OFFSET_C:g} °C from the "
         "station's and is not counted. Check it."

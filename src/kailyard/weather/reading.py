@@ -1,14 +1,17 @@
-"""Reading a weather file of any known kind."""
+"""Reading a weather file of any known kind, and a file of forecast days."""
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 from types import ModuleType
 
 from kailyard.discover import modules
 from kailyard.errors import DataError, NotFound
-from kailyard.weather.files import file_name, read_bytes, shown
-from kailyard.weather.options import ReadOptions
+from kailyard.weather.files import file_name, read_bytes, read_text, shown
+from kailyard.weather.forecast import ForecastDay
+from kailyard.weather.forecast_table import forecast_days
+from kailyard.weather.options import RainUnit, ReadOptions, TemperatureUnit
 from kailyard.weather.record import DailyRecord
 
 _READERS = "kailyard.weather.readers"
@@ -46,6 +49,32 @@ def read_record(data: bytes | Path, options: ReadOptions | None = None, *, reade
     named = ReadOptions(name=name, columns=options.columns, station=options.station, source=options.source)
     record: DailyRecord = chosen.read(content, named)
     return record
+
+
+def read_forecast(
+    data: bytes | Path,
+    *,
+    issued: date | None = None,
+    temperature_unit: TemperatureUnit = "C",
+    rain_unit: RainUnit = "mm",
+    name: str = "",
+) -> tuple[ForecastDay, ...]:
+    """Forecast days from a table with the columns day, tmin, tmax and, where there are any, rain and issued.
+
+    Parameters
+    ----------
+    data : bytes or Path
+        CSV with a header; ISO dates.
+    issued : date
+        Day of issue of all rows, where the table has no such column.
+
+    Raises
+    ------
+    DataError
+        Every bad row at once: a forecast is short and can be put right.
+    """
+    file, text = read_text(data, name)
+    return forecast_days(file, text, issued=issued, temperature_unit=temperature_unit, rain_unit=rain_unit)
 
 
 def _named(reader: str) -> ModuleType:
