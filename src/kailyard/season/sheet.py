@@ -139,7 +139,7 @@ def _opened(r: _Ranked) -> tuple[Reason, ...]:
     regret = Reason(
         "Share of the planting expected to be lost by leaving it to the next visit, against the best day before.",
         round(r.regret, 3),
-        "",
+        "share",
         RestsOn("computed", "windows on common samples", "docs/explanation/how-a-season-is-foreseen.md"),
     )
     return (*r.window.reasons, regret)
@@ -219,11 +219,9 @@ def rests(view: SeasonView) -> tuple[Reason, ...]:
         Reason(
             f"{e.traces} possible seasons from the years {min(e.years)} to {max(e.years)}, "
             + ("brought to today's climate." if e.trend.applied else "as they were."),
-            float(e.traces),
-            "",
-            RestsOn("computed", "possible seasons", "docs/explanation/possible-seasons.md"),
+            rests_on=RestsOn("computed", "possible seasons", "docs/explanation/possible-seasons.md"),
         ),
-        Reason(f"{len(entries)} entries of the daybook.", float(len(entries)), "", RestsOn("observed", "daybook", "")),
+        Reason(f"{len(entries)} entries of the daybook.", rests_on=RestsOn("observed", "daybook", "")),
     ]
     if e.forecast_days:
         reach = view.today + timedelta(days=e.forecast_days - 1)

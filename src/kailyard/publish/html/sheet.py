@@ -111,7 +111,7 @@ def _work_line(line: WorkLine, axis: Axis, sheet: Sheet) -> Markup:
     said = spaced(el("b", line.says), el("span", line.where, class_="soft") if line.where else "")
     under = spaced(el("span", detail, class_="soft") if detail else "", _why(line, sheet))
     own = el("div", draw.dates(axis), class_="own-axis")
-    label = f"Window: {sentence(opening)} {sentence('Waiting: ' + line.lost) if line.lost else ''}"
+    label = f"Window: {sentence(opening)} {sentence(line.lost) if line.lost else ''}"
     return el(
         "li",
         el("span", class_="tick"),

@@ -126,7 +126,7 @@ def _work_line(line: WorkLine, axis: Axis, sheet: Sheet, width: int) -> list[str
         opening = f"late, still worth doing; {opening}"
     said = words.sentence(opening[0].upper() + opening[1:])
     if line.lost:
-        said = f"{said} Waiting: {words.clean(line.lost)}"
+        said = f"{said} {words.sentence(line.lost[:1].upper() + line.lost[1:])}"
     rows += plain.block(said, width, first="  ! " if line.soon else "    ", rest="    ")
     return plain.with_end(rows, words.clean(line.name), width)
 

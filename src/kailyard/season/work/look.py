@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry
 from kailyard.season.life import Life
-from kailyard.season.measures import day_words, in_ten
+from kailyard.season.measures import day_words
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.stage_words import words
 from kailyard.season.view import SeasonView
@@ -119,9 +119,9 @@ def _due(view: SeasonView, life: Life) -> Iterator[Look]:
             detail=f"{asked[0].upper()}{asked[1:]}. Seen, or not yet? Either sharpens what follows.",
             reasons=(
                 Reason(
-                    f"Chance that it is past: {in_ten(chance)}.",
+                    "It is past, by all that is known.",
                     round(chance, 3),
-                    "",
+                    "chance",
                     RestsOn("computed", "stage odds", ""),
                     way.reasons,
                 ),

@@ -139,9 +139,7 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
     reasons = (
         Reason(
             f"Crowns planted in {since.year}: this is year {year}.",
-            float(year),
-            "",
-            RestsOn("observed", "daybook", planting.id),
+            rests_on=RestsOn("observed", "daybook", planting.id),
         ),
         *(from_fact(f, view.handbook, f"Weeks of cutting in year {tabled}.") for f in (least, most) if f is not None),
     )

@@ -100,15 +100,15 @@ def _reasons(view: SeasonView, lives: list[Life], chance: float, limit: float, l
                 from_fact(fact, view.handbook, f"{view.plants(life.planting).capitalize()} are hurt at or below this.")
             )
     weather = Reason(
-        f"Chance of {view.degrees(limit)} or less in the garden within three nights: {in_ten(chance)}.",
+        f"{view.degrees(limit)} or less in the garden within three nights.",
         round(chance, 3),
-        "",
+        "chance",
         RestsOn("computed", "forecast and possible seasons", view.ensemble.source),
         (
             Reason(
                 "The garden's minimum against the station's.",
                 round(view.minimum_offset_c, 2),
-                "°C",
+                "°C difference",
                 RestsOn("observed", "daybook and site", ""),
             ),
             Reason(

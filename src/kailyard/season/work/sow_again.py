@@ -131,7 +131,7 @@ def _doubt(view: SeasonView, life: Life) -> tuple[date, str, Reason] | None:
     reason = Reason(
         f"Sown on {day_words(sown)}, it should be up by now; nobody has entered that it is.",
         round(chance, 3),
-        "",
+        "chance",
         RestsOn("computed", "emergence from soil temperature", "docs/validation.md"),
         life.timeline.emergence.reasons if life.timeline and life.timeline.emergence else (),
     )
