@@ -118,15 +118,15 @@ def learn(plantings: Sequence[Unknown], draws: int, seed: str) -> Mapping[str, F
             evidence[group] = None if product is None else product / product.max()
             if product is not None:
                 crop_weights = crop_weights * (_kernel(spreads[group]) @ (product / product.max()))
-        crop_shares = strata(draws, f"{seed}/{crop}")
+        crop_shares = strata(draws, f"{seed}/crop/{crop}")
         k = _pick(crop_weights, crop_shares) if taught else crop_spread * normal_point(crop_shares)
         for group in groups:
-            shares = strata(draws, f"{seed}/{'/'.join(group)}")
+            shares = strata(draws, f"{seed}/cultivar/{'/'.join(group)}")
             known = evidence[group]
             c = _step(k, spreads[group], known, shares)
             for u in members:
                 if u.group == group:
-                    out[u.id] = _step(c, u.planting_spread, u.likelihood, strata(draws, f"{seed}/{u.id}"))
+                    out[u.id] = _step(c, u.planting_spread, u.likelihood, strata(draws, f"{seed}/planting/{u.id}"))
     return out
 
 
