@@ -29,9 +29,9 @@ def _clock() -> datetime:
 class Desk:
     """A garden's folder at hand. Nothing is opened before it is asked for."""
 
-    def __init__(self, folder: Path, *, clock: Callable[[], datetime] = _clock, who: str | None = None) -> None:
+    def __init__(self, folder: Path, *, clock: Callable[[], datetime] | None = None, who: str | None = None) -> None:
         self.folder = folder
-        self._clock = clock
+        self._clock = clock or _clock
         self.who = os.environ.get("KAILYARD_WHO", "") if who is None else who
         self._store: Store | None = None
 

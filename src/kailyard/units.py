@@ -1,0 +1,135 @@
+"""Units: SI inside, whatever people write outside. The one table of factors, for reading and for printing.
+
+The factors are exact by definition: NIST Special Publication 811 (2008), appendix B.8 and B.9 (inch, foot, yard, mile,
+pound, ounce, degree Fahrenheit, US gallon). Imports nothing, so that every part may use it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Literal, NamedTuple
+
+Units = Literal["metric", "us"]
+
+
+class Unit(NamedTuple):
+    """`value × size + zero` is the same in the base unit of what it measures."""
+
+    measures: str
+    """Only units that measure the same are turned into each other."""
+    size: float
+    zero: float = 0.0
+
+
+_INCH_M, _POUND_KG, _DEGREE_F, _FEET_IN_MILE = 0.0254, 0.45359237, 1 / 1.8, 5280
+
+UNITS: Mapping[str, Unit] = MappingProxyType(
+    {
+        "°C": Unit("temperature", 1.0),
+        "°F": Unit("temperature", _DEGREE_F, -32 * _DEGREE_F),
+        "°C difference": Unit("difference of temperatures", 1.0),
+        "°F difference": Unit("difference of temperatures", _DEGREE_F),
+        "°C per decade": Unit("trend of temperature", 1.0),
+        "°F per decade": Unit("trend of temperature", _DEGREE_F),
+        "°C·d": Unit("sum of warmth", 1.0),
+        "°F·d": Unit("sum of warmth", _DEGREE_F),
+        "mm": Unit("length", 0.001),
+        "cm": Unit("length", 0.01),
+        "m": Unit("length", 1.0),
+        "km": Unit("length", 1000.0),
+        "in": Unit("length", _INCH_M),
+        "ft": Unit("length", 12 * _INCH_M),
+        "yd": Unit("length", 36 * _INCH_M),
+        "miles": Unit("length", 12 * _INCH_M * _FEET_IN_MILE),
+        "mm/day": Unit("rain a day", 1.0),
+        "in/day": Unit("rain a day", 1000 * _INCH_M),
+        "m²": Unit("area", 1.0),
+        "sq ft": Unit("area", (12 * _INCH_M) ** 2),
+        "m/s": Unit("speed", 1.0),
+        "mph": Unit("speed", 12 * _INCH_M * _FEET_IN_MILE / 3600),
+        "g": Unit("weight", 0.001),
+        "kg": Unit("weight", 1.0),
+        "oz": Unit("weight", _POUND_KG / 16),
+        "lb": Unit("weight", _POUND_KG),
+        "L": Unit("volume", 1.0),
+        "gal": Unit("volume", 231 * (_INCH_M * 10) ** 3),
+    }
+)
+"""Every unit by its name in print."""
+
+_IN_US: Mapping[str, str] = MappingProxyType(
+    {
+        "°C": "°F",
+        "°C difference": "°F difference",
+        "°C per decade": "°F per decade",
+        "°C·d": "°F·d",
+        "mm": "in",
+        "mm/day": "in/day",
+        "cm": "in",
+        "m": "ft",
+        "m²": "sq ft",
+        "km": "miles",
+        "m/s": "mph",
+        "kg": "lb",
+        "L": "gal",
+    }
+)
+"""What a garden in US units has in place of an SI unit."""
+
+_PRINTED: Mapping[str, str] = MappingProxyType({"°C difference": "°C", "°F difference": "°F"})
+
+_TYPED: Mapping[str, str] = MappingProxyType(
+    {
+        **{
+            typed: unit
+            for unit, spellings in {
+                "°C": ("c", "degc", "celsius"),
+                "°F": ("f", "degf", "fahrenheit"),
+                "°C·d": ("c-days", "°cd"),
+                "°F·d": ("f-days", "°fd"),
+                "in": ("inch", "inches", '"', "″"),
+                "ft": ("foot", "feet", "'", "′"),
+                "yd": ("yard", "yards"),
+                "miles": ("mile", "mi"),
+                "m": ("metre", "metres", "meter", "meters"),
+                "g": ("gram", "grams"),
+                "kg": ("kilo", "kilos"),
+                "oz": ("ounce", "ounces"),
+                "lb": ("lbs", "pound", "pounds"),
+                "L": ("l", "litre", "litres", "liter", "liters"),
+                "gal": ("gallon", "gallons"),
+            }.items()
+            for typed in spellings
+        },
+        **{unit.lower(): unit for unit in UNITS},
+    }
+)
+
+
+def unit_typed(text: str) -> str | None:
+    """The unit that somebody typed, by its name in print; None where there is none of that name."""
+    return _TYPED.get(" ".join(text.lower().split()))
+
+
+def shown_unit(unit: str, units: Units) -> str:
+    """The unit in which the garden has what is kept in the SI `unit`."""
+    return _IN_US.get(unit, unit) if units == "us" else unit
+
+
+def turned(value: float, unit: str, into: str) -> float:
+    """`value` of `unit` as a number of `into`; ValueError where they measure different things."""
+    old, new = UNITS[unit], UNITS[into]
+    if old.measures != new.measures:
+        raise ValueError(f"{unit} measures {old.measures}, {into} {new.measures}")
+    return value if unit == into else (value * old.size + old.zero - new.zero) / new.size
+
+
+def convert(value: float, unit: str, units: Units) -> tuple[float, str]:
+    """`value` in the SI `unit` as the garden's units have it, with the unit's name in print.
+
+    '°C' is a temperature; a difference of temperatures is '°C difference', a trend '°C per decade'. A unit that has no
+    other ('days', 'seeds', '') goes through untouched.
+    """
+    shown = shown_unit(unit, units)
+    return (value if shown == unit else turned(value, unit, shown)), _PRINTED.get(shown, shown)
