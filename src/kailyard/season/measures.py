@@ -2,37 +2,24 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Sequence
 from datetime import date, timedelta
 
 from kailyard.garden.model import Planting
 from kailyard.season.odds import Odds
-from kailyard.season.view import SeasonView
-
-
-def area_m2(view: SeasonView, planting: Planting) -> float:
-    """Ground the planting takes. [m²]"""
-    bed = view.bed(planting)
-    if bed is None:
-        return 1.0
-    if bed.shape == "round":
-        return math.pi * bed.length_m * bed.width_m / 4
-    return max((planting.length_m or bed.length_m) * bed.width_m, 0.1)
+from kailyard.season.view import SeasonView, area_m2
 
 
 def worth(view: SeasonView, planting: Planting) -> float:
     """How much hangs on it beside an average planting of the garden: by ground, between a half and two."""
-    areas = [area_m2(view, life.planting) for life in view.lives.values() if life.sightings.ended is None]
-    mean = sum(areas) / len(areas) if areas else 1.0
-    return min(max(area_m2(view, planting) / mean, 0.5), 2.0)
+    return min(max(area_m2(planting, view.bed(planting)) / view.mean_area_m2, 0.5), 2.0)
 
 
 def minutes(view: SeasonView, planting: Planting, quantity: str, default: float) -> float:
     """Minutes of a piece of work on the whole planting; `quantity` ends in _per_m2 or _per_plant."""
     each = view.number(planting, quantity, default)
-    amount = area_m2(view, planting) if quantity.endswith("_per_m2") else planting.count
+    amount = area_m2(planting, view.bed(planting)) if quantity.endswith("_per_m2") else planting.count
     return float(min(max(5 * round(each * amount / 5), 5), 240))
 
 

@@ -90,6 +90,8 @@ def compose(view: SeasonView, *, days: int = 7, as_known: date | None = None) ->
 
 def _rank(window: Window, first: date, last: date) -> _Ranked:
     """Loss at the next visit, a week from the first day, less the loss on the best day before."""
+    if int(window.opens.min()) > last.toordinal() + 1:
+        return _Ranked(window, 0.0, 0.0)  # it opens later in every sample: nothing is lost by waiting
     span = [first + timedelta(days=n) for n in range((last - first).days + 1)]
     best = min(window.expected_loss(day) for day in span)
     regret = max(window.expected_loss(last + timedelta(days=1)) - best, 0.0)

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -49,6 +50,8 @@ class SeasonView:
     draws: int
     lives: Mapping[str, Life]
     """By planting, sorted."""
+    mean_area_m2: float
+    """Ground of an average planting that is not ended. [m²]"""
 
     @property
     def today(self) -> date:
@@ -144,7 +147,22 @@ def foresee(
         plan[id_] = draft
     learned = learn(unknowns, draws, garden.name)
     lives = {id_: _life(draft, clocks, handbook, learned.get(id_), draws, garden) for id_, draft in plan.items()}
-    return SeasonView(garden, ensemble, handbook, clocks, offset, draws, lives)
+    areas = [
+        area_m2(life.planting, garden.beds.get(life.planting.bed))
+        for life in lives.values()
+        if life.sightings.ended is None
+    ]
+    mean_area = sum(areas) / len(areas) if areas else 1.0
+    return SeasonView(garden, ensemble, handbook, clocks, offset, draws, lives, mean_area)
+
+
+def area_m2(planting: Planting, bed: Bed | None) -> float:
+    """Ground a planting takes. [m²]"""
+    if bed is None:
+        return 1.0
+    if bed.shape == "round":
+        return math.pi * bed.length_m * bed.width_m / 4
+    return max((planting.length_m or bed.length_m) * bed.width_m, 0.1)
 
 
 @dataclass(slots=True, eq=False)
