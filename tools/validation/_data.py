@@ -65,3 +65,22 @@ def aligned(table: list[list[str]], left: int = 1) -> Iterator[str]:
         yield "  ".join(
             cell.ljust(w) if i < left else cell.rjust(w) for i, (cell, w) in enumerate(zip(row, wide, strict=True))
         ).rstrip()
+
+
+def blueberry(folder: Path) -> tuple[DailyRecord, Mapping[int, date]]:
+    """Daily means (as minimum and maximum both) and the mean date of flowers of the plants watched, by year."""
+    days: dict[date, tuple[float, float]] = {}
+    for row in rows(folder / "vaccinium_harvardforest_temp_1990_2001.csv.gz"):
+        # Days are numbered from 1 on 1 January; those of the autumn before are below 1, and written once more there.
+        day = date.fromordinal(date(int(row["year"]), 1, 1).toordinal() + int(row["doy"]) - 1)
+        if day.month < 10 or day.year < 2001:  # the record ends within October 2001: a whole month is tidier
+            days[day] = float(row["tmean_c"]), float(row["tmean_c"])
+    found: dict[int, list[int]] = defaultdict(list)
+    for row in rows(folder / "vaccinium_harvardforest_obs_1990_2001.csv"):
+        if row["event"] == "flowers":
+            found[int(row["year"])].append(int(row["doy"]))
+    first = {year: date(year, 1, 1).toordinal() - 1 for year in found}
+    return (
+        record_of(days, "Harvard Forest, daily means"),
+        {year: date.fromordinal(first[year] + round(float(np.mean(of)))) for year, of in found.items()},
+    )

@@ -129,6 +129,6 @@ def lines(shared: Path) -> Iterable[str]:
     yield from aligned(list(_rows(shared)), left=3)
     yield ""
     yield "Is the trend any good? Twelve more stations (Minnesota DNR, JMA, KMA), fair CRPS against the baseline's:"
-    yield f"less is better. Left out: freezes after 1 April so rare that the baseline scores under {LEAST_SCORE_DAYS:g} day."
+    yield f"less is better. Left out: freezes too rare after 1 April, baseline under {LEAST_SCORE_DAYS:g} day."
     yield ""
     yield from aligned(list(_elsewhere(shared)), left=2)
