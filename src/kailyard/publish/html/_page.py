@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from base64 import b64encode
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import Literal
@@ -31,18 +32,33 @@ def style() -> Markup:
     return Markup("".join(faces) + (folder / "style.css").read_text("utf-8"))
 
 
-def page(title: str, *body: str, kind: str | None = None, paper: Paper | None = None) -> str:
-    """A whole file that stands alone. `kind` is the body's class; `paper` fixes the size of the printed sheet."""
+@dataclass(frozen=True, slots=True)
+class Body:
+    """What a document puts on a page, whoever frames it: a file that stands alone, or a page among others."""
+
+    title: str
+    parts: tuple[str, ...]
+    kind: str | None = None
+    """Class of the page's body element, where the document asks for one."""
+
+    @property
+    def markup(self) -> Markup:
+        """All parts as one."""
+        return together(*self.parts)
+
+
+def page(body: Body, *, paper: Paper | None = None) -> str:
+    """A whole file that stands alone. `paper` fixes the size of the printed sheet."""
     size = Markup(f"\n@page {{ size: {paper}; }}") if paper else Markup()
     head = el(
         "head",
         el("meta", charset="utf-8"),
         el("meta", name="viewport", content="width=device-width, initial-scale=1"),
         el("meta", name="referrer", content="no-referrer"),
-        el("title", title),
+        el("title", body.title),
         el("style", style(), size),
     )
-    whole = el("html", head, Markup("\n"), el("body", el("main", *body), class_=kind), lang="en")
+    whole = el("html", head, Markup("\n"), el("body", el("main", *body.parts), class_=body.kind), lang="en")
     return f"<!DOCTYPE html>\n{whole}\n"
 
 
@@ -88,4 +104,4 @@ def table(
     return el("div", made, class_="wide", tabindex=0)
 
 
-__all__ = ["Paper", "heading", "page", "reason_tree", "spaced", "style", "table", "together", "why"]
+__all__ = ["Body", "Paper", "heading", "page", "reason_tree", "spaced", "style", "table", "together", "why"]

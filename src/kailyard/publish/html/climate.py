@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from kailyard.documents.climate import Climate, WarmthSoFar
 from kailyard.publish import draw_years, words
-from kailyard.publish.html._page import Paper, heading, page, reason_tree, table
+from kailyard.publish.html._page import Body, Paper, heading, page, reason_tree, table
 from kailyard.publish.markup import Markup, el, together
 from kailyard.publish.say import (
     FROST_NOTE,
@@ -24,12 +24,17 @@ _WIDE, _NARROW = 640.0, 328.0
 
 
 def render(document: Climate, *, paper: Paper | None = None) -> str:
+    """A file that stands alone."""
+    return page(body(document), paper=paper)
+
+
+def body(document: Climate) -> Body:
     """Frost, warmth, rain, trend, and what all that rests on."""
     reasons = Markup()
     if document.reasons:
         tree = reason_tree(document.reasons, document.units, unfolded=1)
         reasons = el("section", el("h2", "What this rests on"), tree, class_="open")
-    body = (
+    parts = (
         heading(words.full_day(document.on), document.garden, years_words(document)),
         _frost(document),
         _warmth(document),
@@ -37,7 +42,7 @@ def render(document: Climate, *, paper: Paper | None = None) -> str:
         _trend(document),
         reasons,
     )
-    return page(f"Climate, {document.garden}", *body, paper=paper)
+    return Body(f"Climate, {document.garden}", parts)
 
 
 def _both(drawing: Callable[[float], Markup]) -> Markup:

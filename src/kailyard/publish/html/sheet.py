@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import timedelta
 
 from kailyard.documents.sheet import Line, Sheet, WorkLine
 from kailyard.publish import draw, weather, words
 from kailyard.publish.axis import Axis, axis_from, axis_over
-from kailyard.publish.html._page import Paper, heading, page, why
+from kailyard.publish.html._page import Body, Paper, heading, page, why
 from kailyard.publish.markup import Markup, el, spaced, together
 from kailyard.publish.words import sentence
 
@@ -18,20 +18,34 @@ _SETTINGS = ((42, None), (47, "close"), (66, "tight"))
 """Rows of text up to which a setting still fits one printed side of either paper, found by printing; then 'least'."""
 
 
+Beside = Callable[[Line], Markup]
+"""What stands beside a line, made from it."""
+
+
+def nothing(line: Line) -> Markup:
+    """On paper nothing stands beside a line."""
+    return Markup()
+
+
 def render(document: Sheet, *, paper: Paper | None = None) -> str:
-    """The whole sheet. The more it holds, the smaller it is printed, so that it stays on one side."""
-    columns = (_list("To look at", document.look, document), _more_columns(document))
-    body = (
+    """A file that stands alone. The more it holds, the smaller it is printed, so that it stays on one side."""
+    return page(body(document), paper=paper)
+
+
+def body(document: Sheet, *, beside: Beside = nothing) -> Body:
+    """The whole sheet. `beside` says what stands after a line's 'why', such as the buttons that answer it."""
+    columns = (_list("To look at", document.look, document, beside), _more_columns(document, beside))
+    parts = (
         _head(document),
-        _pinned("Not to be done", "holds", document.holds, document),
-        _pinned("In the next three days", "near", document.near, document),
-        _work(document),
+        _pinned("Not to be done", "holds", document.holds, document, beside),
+        _pinned("In the next three days", "near", document.near, document, beside),
+        _work(document, beside),
         el("div", *columns, class_="columns") if any(columns) else "",
-        _next(document),
+        _next(document, beside),
         _foot(document),
     )
     title = f"{words.heading(document.first, document.last)}, {document.garden}"
-    return page(title, *body, kind=_setting(document), paper=paper)
+    return Body(title, parts, _setting(document))
 
 
 def _setting(sheet: Sheet) -> str | None:
@@ -69,11 +83,14 @@ def _head(sheet: Sheet) -> Markup:
     return heading(kicker, words.heading(sheet.first, sheet.last), f"{said[0].upper()}{said[1:]}.", strip)
 
 
-def _pinned(title: str, kind: str, lines: Sequence[Line], sheet: Sheet) -> Markup:
+def _pinned(title: str, kind: str, lines: Sequence[Line], sheet: Sheet, beside: Beside) -> Markup:
     if not lines:
         return Markup()
     items = [
-        el("li", spaced(el("b", sentence(words.named(line.says, line.where))), _detail(line), _why(line, sheet)))
+        el(
+            "li",
+            spaced(el("b", sentence(words.named(line.says, line.where))), _detail(line), _why(line, sheet, beside)),
+        )
         for line in lines
     ]
     return el("section", el("h2", title), el("ul", *items), class_=kind)
@@ -83,11 +100,11 @@ def _detail(line: Line) -> Markup | str:
     return el("span", sentence(line.detail), class_="said") if line.detail else ""
 
 
-def _why(line: Line, sheet: Sheet) -> Markup:
-    return why(line.reasons, sheet.units, name=line.name)
+def _why(line: Line, sheet: Sheet, beside: Beside) -> Markup:
+    return spaced(why(line.reasons, sheet.units, name=line.name), beside(line))
 
 
-def _work(sheet: Sheet) -> Markup:
+def _work(sheet: Sheet, beside: Beside) -> Markup:
     if not sheet.work:
         return el("section", el("h2", "To do"), el("p", "Nothing needs doing in these days."), class_="work")
     said = f"about {words.duration(sheet.minutes)} for one person"
@@ -98,18 +115,18 @@ def _work(sheet: Sheet) -> Markup:
     first = sheet.first - timedelta(days=_DAYS_BEFORE) if start >= 1 else sheet.first
     axis = axis_from(first, days=_WINDOW_DAYS, today=sheet.first)
     head = el("div", title, draw.dates(axis), class_="axis")
-    items = [_work_line(line, axis, sheet) for line in sheet.work]
+    items = [_work_line(line, axis, sheet, beside) for line in sheet.work]
     return el("section", head, el("ol", *items), class_="work")
 
 
-def _work_line(line: WorkLine, axis: Axis, sheet: Sheet) -> Markup:
+def _work_line(line: WorkLine, axis: Axis, sheet: Sheet, beside: Beside) -> Markup:
     opening = words.window(line.window, sheet.first)
     detail = f"late, still worth doing: {line.detail}" if line.late and line.detail else line.detail
     if line.late and not line.detail:
         detail = "late, still worth doing"
     lost = el("p", line.lost or opening, class_="lost soon" if line.soon else "lost")
     said = spaced(el("b", line.says), el("span", line.where, class_="soft") if line.where else "")
-    under = spaced(el("span", detail, class_="soft") if detail else "", _why(line, sheet))
+    under = spaced(el("span", detail, class_="soft") if detail else "", _why(line, sheet, beside))
     own = el("div", draw.dates(axis), class_="own-axis")
     label = f"Window: {sentence(opening)} {sentence(line.lost) if line.lost else ''}"
     return el(
@@ -121,23 +138,25 @@ def _work_line(line: WorkLine, axis: Axis, sheet: Sheet) -> Markup:
     )
 
 
-def _list(title: str, lines: Sequence[Line], sheet: Sheet) -> Markup:
+def _list(title: str, lines: Sequence[Line], sheet: Sheet, beside: Beside) -> Markup:
     if not lines:
         return Markup()
     items = []
     for line in lines:
         said = words.named(line.says, line.where)
         whole = spaced(el("b", f"{said}:"), _detail(line)) if line.detail else el("b", sentence(said))
-        items.append(el("li", spaced(whole, _why(line, sheet))))
+        items.append(el("li", spaced(whole, _why(line, sheet, beside))))
     return el("section", el("h2", title), el("ul", *items), class_="plain")
 
 
-def _more_columns(sheet: Sheet) -> Markup:
-    parts = together(_list("To be left alone", sheet.leave, sheet), _list("What changed", sheet.changed, sheet))
+def _more_columns(sheet: Sheet, beside: Beside) -> Markup:
+    parts = together(
+        _list("To be left alone", sheet.leave, sheet, beside), _list("What changed", sheet.changed, sheet, beside)
+    )
     return el("div", parts) if parts else Markup()
 
 
-def _next(sheet: Sheet) -> Markup:
+def _next(sheet: Sheet, beside: Beside) -> Markup:
     if not sheet.next:
         return Markup()
     axis = axis_over(sheet.first, [line.odds for line in sheet.next])
@@ -149,7 +168,7 @@ def _next(sheet: Sheet) -> Markup:
         said = el("p", spaced(line.says, el("span", line.where, class_="soft") if line.where else ""))
         drawn = draw.hill(axis, line.odds, sheet.first, top, f"Odds: {sentence(line.odds_words)}")
         own = el("div", draw.dates(axis), class_="own-axis")
-        right = el("div", spaced(when, _why(line, sheet)), class_="when")
+        right = el("div", spaced(when, _why(line, sheet, beside)), class_="when")
         items.append(el("li", said, el("div", own, drawn), right))
     return el("section", head, el("ol", *items), class_="next")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from kailyard.documents.stages import Stage, Stages
 from kailyard.publish import draw, words
 from kailyard.publish.axis import Axis, axis_over
-from kailyard.publish.html._page import Paper, heading, page, why
+from kailyard.publish.html._page import Body, Paper, heading, page, why
 from kailyard.publish.markup import Markup, el, spaced
 from kailyard.publish.say import planting_words, stage_words
 
@@ -14,6 +14,11 @@ _WIDTH = 328.0
 
 
 def render(document: Stages, *, paper: Paper | None = None) -> str:
+    """A file that stands alone."""
+    return page(body(document), paper=paper)
+
+
+def body(document: Stages) -> Body:
     """Every stage: the day it was seen as one stroke, or its odds as a hill, with the dates beside."""
     ahead = [stage.odds for stage in document.stages if stage.seen is None]
     seen = [stage.seen for stage in document.stages if stage.seen is not None]
@@ -24,8 +29,8 @@ def render(document: Stages, *, paper: Paper | None = None) -> str:
     kicker = f"{document.garden} · {words.full_day(document.on)} · {document.planting}"
     title = planting_words(document)
     said = "One stroke: the day it was seen. A hill: the higher, the likelier. The thin upright mark is today."
-    body = (heading(kicker, title), el("section", head, el("ol", *items), class_="next stages"), el("footer", said))
-    return page(f"{title}, {document.garden}", *body, paper=paper)
+    parts = (heading(kicker, title), el("section", head, el("ol", *items), class_="next stages"), el("footer", said))
+    return Body(f"{title}, {document.garden}", parts)
 
 
 def _stage(stage: Stage, axis: Axis, top: float, document: Stages) -> Markup:

@@ -5,11 +5,16 @@ from __future__ import annotations
 from kailyard.documents.why import Why
 from kailyard.publish import draw, words
 from kailyard.publish.axis import axis_over
-from kailyard.publish.html._page import Paper, heading, page, reason_tree
+from kailyard.publish.html._page import Body, Paper, heading, page, reason_tree
 from kailyard.publish.markup import Markup, el
 
 
 def render(document: Why, *, paper: Paper | None = None) -> str:
+    """A file that stands alone."""
+    return page(body(document), paper=paper)
+
+
+def body(document: Why) -> Body:
     """The line, its odds drawn and said, and every reason, standing open."""
     kicker = f"{document.garden} · {words.full_day(document.on)} · {document.name}"
     title = words.named(document.says, document.where)
@@ -17,8 +22,8 @@ def render(document: Why, *, paper: Paper | None = None) -> str:
     if document.reasons:
         tree = reason_tree(document.reasons, document.units, unfolded=99)
         reasons = el("section", el("h2", "Why"), tree, class_="open")
-    body = (heading(kicker, title, words.sentence(document.detail)), _odds(document), reasons)
-    return page(f"{title}, {document.garden}", *body, paper=paper)
+    parts = (heading(kicker, title, words.sentence(document.detail)), _odds(document), reasons)
+    return Body(f"{title}, {document.garden}", parts)
 
 
 def _odds(document: Why) -> Markup:
