@@ -18,6 +18,11 @@ NEVER = np.int32(2_000_000_001)
 """It does not happen: the plants are dead or the season ends first."""
 
 
+def later(days: DayArray, n: DayArray | int) -> DayArray:
+    """Ordinals moved by `n` days (back where negative); what lies beyond the horizon or never comes stays so."""
+    return np.where(days >= BEYOND, days, days + np.asarray(n, dtype=np.int32)).astype(np.int32)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Odds:
     """Days as proleptic ordinals (`date.toordinal`), int32, shape (traces, draws); BEYOND and NEVER are values too."""

@@ -55,11 +55,12 @@ class Window(Said):
     late_how: str = ""
 
     def open_chances(self, first: date, last: date) -> tuple[float, ...]:
-        """Chance of each day that the window is open."""
+        """Chance of each day that the window is open; samples that shut before they open count as never open."""
         days = np.arange(first.toordinal(), last.toordinal() + 1)
-        opened = np.searchsorted(np.sort(self.opens, axis=None), days, side="right")
-        shut = np.searchsorted(np.sort(self.shuts, axis=None), days, side="left")
-        return tuple((np.maximum(opened - shut, 0) / self.opens.size).tolist())
+        good = self.opens <= self.shuts
+        opened = np.searchsorted(np.sort(self.opens[good]), days, side="right")
+        shut = np.searchsorted(np.sort(self.shuts[good]), days, side="left")
+        return tuple(((opened - shut) / self.opens.size).tolist())
 
     def open_on(self, day: date) -> float:
         """Chance that it is open on a day."""

@@ -11,7 +11,7 @@ from kailyard.documents._parts import Reason, RestsOn
 from kailyard.season.draws import strata
 from kailyard.season.life import Life, span_days
 from kailyard.season.measures import day_words, minutes, worth
-from kailyard.season.odds import BEYOND
+from kailyard.season.odds import later
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.taught import stage_reasons
 from kailyard.season.view import SeasonView
@@ -71,8 +71,8 @@ def _begin(view: SeasonView, life: Life) -> Window:
     ready = life.stages[way.harvest].days
     keeps = (view.number(planting, "pick_keeps_days_min", 4.0), view.number(planting, "pick_keeps_days_max", 8.0))
     lasts = span_days(keeps, strata(view.draws, f"{planting.id}/keeps"))
-    due = np.where(ready < BEYOND, ready + lasts[None, :], ready).astype(np.int32)
-    shuts = np.where(ready < BEYOND, ready + 2 * lasts[None, :], ready).astype(np.int32)
+    due = later(ready, lasts[None, :])
+    shuts = later(ready, 2 * lasts[None, :])
     lost = view.handbook.text(planting.crop, "pick_late_loss", "it goes over")
     partial = life.sightings.partial[-1:]
     detail = _sign(view, life)

@@ -10,6 +10,7 @@ import numpy as np
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, minutes, worth
+from kailyard.season.odds import later
 from kailyard.season.paying import still_pays
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.safety import frost_limit_c, safe_to_set_out, tender
@@ -33,7 +34,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     safe = safe_to_set_out(view.clocks, view.handbook, planting.crop, ready.toordinal(), view.garden.site.latitude)
     opens = np.broadcast_to(np.maximum(safe, np.int32(ready.toordinal())), view.shape).astype(np.int32)
     paying = still_pays(view, life, start=planting.start, begin=safe)
-    shuts = paying.last if paying is not None else opens + np.int32(60)
+    shuts = paying.last if paying is not None else later(opens, 60)
     reasons = _reasons(view, life, ready)
     least, most = (round(view.number(planting, f"harden_days_{end}", d)) for end, d in (("min", 7.0), ("max", 10.0)))
     detail = _detail(view, life, least, opens)
@@ -45,10 +46,10 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
             where=f"for {view.where(planting)}",
             detail=f"{least} to {most} days out by day, in by night, before they are set out",
             reasons=reasons,
-            opens=opens - np.int32(most),
-            shuts=np.maximum(shuts - np.int32(least), opens).astype(np.int32),
-            due=opens - np.int32(least),
-            late=float(np.mean(opens - np.int32(least) < view.today.toordinal())) > 0.5,
+            opens=later(opens, -most),
+            shuts=np.maximum(later(shuts, -least), opens).astype(np.int32),
+            due=later(opens, -least),
+            late=float(np.mean(later(opens, -least) < view.today.toordinal())) > 0.5,
             loss=Loss(late_per_day=0.02, late_most=0.3, early_per_day=0.01, early_most=0.1),
             lost="setting out is put off, or plants are checked by wind and sun",
             minutes=10.0,

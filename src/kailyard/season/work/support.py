@@ -9,7 +9,7 @@ import numpy as np
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, minutes, worth
-from kailyard.season.odds import BEYOND, DayArray
+from kailyard.season.odds import BEYOND, DayArray, later
 from kailyard.season.reasons import from_fact
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
@@ -34,9 +34,9 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     start = _start(life, stage)
     if start is None:
         return
-    needed = np.where(start < BEYOND, start + np.int32(round(by.number)), start).astype(np.int32)
+    needed = later(start, round(by.number))
     useless = view.number(planting, "support_useless_days", by.number + 40)
-    ends = np.where(start < BEYOND, start + np.int32(round(useless)), start).astype(np.int32)
+    ends = later(start, round(useless))
     today = view.today.toordinal()
     if float(np.mean(ends < today)) > 0.5:
         return
@@ -49,7 +49,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         where=view.where(planting),
         detail=how or what,
         reasons=_reasons(view, life, stage, needed),
-        opens=(needed - np.int32(AHEAD_DAYS)).astype(np.int32),
+        opens=later(needed, -AHEAD_DAYS),
         shuts=ends,
         due=needed,
         loss=Loss(late_per_day=MOST_LOST / max(useless - by.number, 1.0), late_most=MOST_LOST, early_per_day=0.0),
