@@ -17,7 +17,7 @@ from kailyard.season.draws import normal_point, strata, truncated_normal
 from kailyard.season.ladder import LEAST_SPREAD, OWN_SPREAD, Timeline
 from kailyard.season.learning import Unknown, interval_likelihood
 from kailyard.season.odds import BEYOND, NEVER, DayArray, Odds
-from kailyard.season.safety import kill_limit_c, safe_to_set_out
+from kailyard.season.safety import kill_limit_c, safe_to_set_out, sets_after
 from kailyard.season.sightings import ENOUGH, Between, Sightings
 
 FloatArray = NDArray[np.float64]
@@ -71,16 +71,25 @@ class Beginning:
             fixed = planting.since
         if fixed is not None:
             return np.full((self._clocks.traces, 1), fixed.toordinal(), dtype=np.int32), True
-        meant = max(planting.planned.toordinal() if planting.planned else self._clocks.today, self._clocks.today)
+        meant = self._meant(planting, seen)
         return safe_to_set_out(self._clocks, self._handbook, planting.crop, meant, self._latitude), False
+
+    def _meant(self, planting: Planting, seen: Sightings) -> int:
+        """Day from which it may begin: planned, and the plants are big enough where they are raised. [ordinal]"""
+        today, crop = self._clocks.today, planting.crop
+        weeks = (self._handbook.number(crop, "weeks_indoors_min", 4.0) or 0.0) if planting.start == "raised" else 0.0
+        if seen.sown is not None and planting.start == "raised":
+            return max(today, seen.sown.toordinal() + round(7 * weeks))
+        if planting.planned is not None:
+            return max(today, planting.planned.toordinal()) + round(7 * weeks)
+        return sets_after(self._handbook, crop, today, self._latitude) + round(7 * weeks)
 
 
 def _passed(clock: Clock, anchor: DayArray, day: date | None) -> FloatArray | None:
-    """Degrees from anchor to the end of an observed `day`, one a draw; all traces are alike there."""
+    """Degrees from anchor to the end of `day`, one a draw: traces differ in today's weather only, the mean is taken."""
     if day is None:
         return None
-    start = anchor[:1]
-    return np.asarray(np.maximum(clock.reading(day.toordinal())[:1] - clock.reading(start), 0.0)[0])
+    return np.asarray(np.maximum(clock.reading(day.toordinal()) - clock.reading(anchor), 0.0).mean(axis=0))
 
 
 def emergence(

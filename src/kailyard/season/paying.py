@@ -17,7 +17,7 @@ from kailyard.season.measures import day_words
 from kailyard.season.odds import BEYOND, DayArray
 from kailyard.season.reasons import from_fact
 from kailyard.season.safety import kill_limit_c
-from kailyard.season.view import SeasonView
+from kailyard.season.view import SeasonView, own_mean_c
 
 FloatArray = NDArray[np.float64]
 
@@ -47,6 +47,10 @@ class Paying:
         d = day.toordinal()
         return float(np.mean((self.first <= d) & (d <= self.last)))
 
+    def share_at_once(self, begin: DayArray) -> float:
+        """Share of samples in which it pays from `begin` on, (traces, 1), with no heat to wait out."""
+        return float(np.mean((self.first <= begin) & (self.first <= self.last)))
+
     def shares(self, first: date, days: int) -> FloatArray:
         """The same for a run of days."""
         span = np.arange(first.toordinal(), first.toordinal() + days)
@@ -74,7 +78,11 @@ def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArr
     for a cool crop into no lasting heat. `start`: 'sown' where it stays, 'raised' or 'bought' for setting out.
     """
     clocks = view.clocks
-    way = timeline(replace(life.planting, start=start), life.cultivar, view.handbook)
+    way = life.timeline
+    if start != life.planting.start:
+        way = timeline(
+            replace(life.planting, start=start), life.cultivar, view.handbook, own_mean_c=own_mean_c(view.ensemble)
+        )
     if way is None:
         return None
     useful = round(USEFUL_SHARE * way.harvest_days[0]) if way.harvest != "mature" else 0

@@ -36,6 +36,9 @@ from kailyard.weather.ensemble import Ensemble
 DRAWS = 50
 """Draws of what is unknown besides the weather, for each possible season."""
 
+GROWING_DAYS = 150
+"""Days that were counted in this garden are taken to hold at the mean of the year's warmest days, so many of them."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SeasonView:
@@ -127,7 +130,7 @@ def foresee(
         by_target.setdefault(entry.target, []).append(i)
     plan: dict[str, _Draft] = {}
     unknowns: list[Unknown] = []
-    own_mean = float(np.mean(np.sort(ensemble.tmean_c[:, ensemble.today_index : ensemble.today_index + 365])[:, -150:]))
+    own_mean = own_mean_c(ensemble)
     for id_ in sorted(garden.plantings):
         planting = garden.plantings[id_]
         seen = sight(planting, (garden.entries[i] for i in by_target.get(id_, ())), today)
@@ -163,6 +166,12 @@ def area_m2(planting: Planting, bed: Bed | None) -> float:
     if bed.shape == "round":
         return math.pi * bed.length_m * bed.width_m / 4
     return max((planting.length_m or bed.length_m) * bed.width_m, 0.1)
+
+
+def own_mean_c(ensemble: Ensemble) -> float:
+    """Mean temperature of this garden's growing season: the warmest days of the year to come. [°C]"""
+    year = ensemble.tmean_c[:, ensemble.today_index : ensemble.today_index + 365]
+    return float(np.mean(np.sort(year)[:, -GROWING_DAYS:]))
 
 
 @dataclass(slots=True, eq=False)

@@ -10,10 +10,10 @@ import numpy as np
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, minutes, worth
-from kailyard.season.odds import DayArray
+from kailyard.season.odds import DayArray, later
 from kailyard.season.paying import Paying, still_pays
 from kailyard.season.reasons import from_fact
-from kailyard.season.safety import safe_to_set_out
+from kailyard.season.safety import safe_to_set_out, sets_after
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Loss, Rest, Window
 
@@ -25,6 +25,9 @@ HARDLY = 0.3
 
 EARLIEST_BEFORE_PLAN_DAYS = 3
 """A sowing that is planned for a day may be done this much before."""
+
+UNKNOWN_GROWTH_DAYS = 28
+"""Where nobody knows how long it grows, a sowing is offered for this long."""
 
 LOSS = Loss(late_per_day=0.006, late_most=1.0, early_per_day=0.03, early_most=0.6)
 """A day's wait costs a little of the season; a sowing that no longer pays is lost whole."""
@@ -48,7 +51,7 @@ def _planned(view: SeasonView, life: Life) -> int:
         return planting.planned.toordinal()
     interval = view.fact(planting, "succession_interval_days")
     if interval is None or not planting.wave:
-        return today
+        return sets_after(view.handbook, planting.crop, today, view.garden.site.latitude)
     others = [o for o in view.lives.values() if o.planting.wave == planting.wave and o.planting.id != planting.id]
     days = [d.toordinal() for o in others if (d := o.sightings.sown or o.planting.planned) is not None]
     return max([today, *(d + round(interval.number) for d in days)])
@@ -58,17 +61,15 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
     planting, handbook, latitude = life.planting, view.handbook, view.garden.site.latitude
     meant = _planned(view, life) - (EARLIEST_BEFORE_PLAN_DAYS if planting.planned else 0)
     cooled = view.fact(planting, "plant_when_soil_below_c")
+    safe = safe_to_set_out(view.clocks, handbook, planting.crop, meant, latitude)
+    begin = np.maximum(safe, np.int32(view.today.toordinal()))
     if cooled is not None:
-        opens = view.clocks.cool_soil_after(cooled.number, 5, np.full((view.clocks.traces, 1), meant, dtype=np.int32))
         reasons = [from_fact(cooled, handbook, "Planting waits until the soil has cooled to this.")]
         paying = None
     else:
-        opens = safe_to_set_out(view.clocks, handbook, planting.crop, meant, latitude)
         reasons = _opening_reasons(view, life)
-        paying = still_pays(
-            view, life, start=planting.start, begin=np.maximum(opens, view.clocks.today).astype(np.int32)
-        )
-    opens = np.broadcast_to(opens, view.shape).astype(np.int32)
+        paying = still_pays(view, life, start=planting.start, begin=begin)
+    opens = np.broadcast_to(safe, view.shape).astype(np.int32)
     if paying is not None:
         opens = np.maximum(opens, paying.first)
     shuts = _shuts(view, opens, paying)
@@ -80,7 +81,7 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
         if share < HARDLY:
             yield _hardly(view, life, tuple(reasons), share)
             return
-        if paying.share_on(date.fromordinal(max(meant, view.today.toordinal()))) < HARDLY:
+        if paying.share_at_once(begin) < HARDLY:
             yield _later(view, life, tuple(reasons), best, share)
             return
     verb = "Plant" if planting.start == "planted" else "Sow"
@@ -88,11 +89,12 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
         name=f"sow/{planting.id}",
         says=f"{verb} {view.plants(planting)}",
         where=view.where(planting),
-        detail=_detail(view, life, paying),
+        detail=_detail(view, life, None if paying is None else paying.share_at_once(begin)),
         reasons=tuple(reasons),
         opens=opens,
         shuts=shuts,
-        due=np.minimum(np.maximum(opens, meant), shuts).astype(np.int32),
+        # A day before it shuts at the latest, so that what no longer pays is lost whole.
+        due=np.minimum(np.maximum(opens, meant), later(shuts, -1)).astype(np.int32),
         loss=LOSS,
         lost=_lost(view, paying),
         minutes=minutes(view, planting, "minutes_sow_per_m2", 5.0),
@@ -132,11 +134,11 @@ def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
     meant = _planned(view, life)
     safe = safe_to_set_out(view.clocks, handbook, planting.crop, meant + round(7 * least), view.garden.site.latitude)
     paying = still_pays(view, life, start="raised", begin=safe)
-    opens = np.broadcast_to(safe - np.int32(round(7 * most)), view.shape).astype(np.int32)
+    opens = np.broadcast_to(later(safe, -round(7 * most)), view.shape)
     if planting.planned:
         opens = np.maximum(opens, np.int32(meant - EARLIEST_BEFORE_PLAN_DAYS))
-    shuts = np.maximum(_shuts(view, safe, paying) - np.int32(round(7 * least)), opens + np.int32(7)).astype(np.int32)
-    due = np.broadcast_to(safe - np.int32(round(7 * least)), view.shape)
+    shuts = np.maximum(later(_shuts(view, safe, paying), -round(7 * least)), later(opens, 7)).astype(np.int32)
+    due = np.broadcast_to(later(safe, -round(7 * least)), view.shape)
     facts = [view.fact(planting, "weeks_indoors_min"), view.fact(planting, "weeks_indoors_max")]
     reasons = [_plan_reason(life)] if planting.planned else []
     reasons += [from_fact(f, handbook, "Weeks under cover before setting out.") for f in facts if f is not None]
@@ -159,7 +161,7 @@ def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
 
 def _shuts(view: SeasonView, opens: DayArray, paying: Paying | None) -> DayArray:
     if paying is None:
-        return np.broadcast_to(opens + np.int32(28), view.shape).astype(np.int32)
+        return np.broadcast_to(later(opens, UNKNOWN_GROWTH_DAYS), view.shape)
     return paying.last
 
 
@@ -178,14 +180,13 @@ def _opening_reasons(view: SeasonView, life: Life) -> list[Reason]:
     return [from_fact(fact, view.handbook, says) for fact, says in found if fact is not None]
 
 
-def _detail(view: SeasonView, life: Life, paying: Paying | None) -> str:
+def _detail(view: SeasonView, life: Life, share: float | None) -> str:
     planting = life.planting
     depth = view.fact(planting, "depth_cm_max")
     parts = []
     if planting.planned and planting.planned < view.today:
         parts.append(f"was planned for {day_words(planting.planned)}")
-    if paying is not None:
-        share = paying.share_on(max(view.today, planting.planned or view.today))
+    if share is not None:
         parts.append(f"pays {in_ten(share)}" if share < 0.975 else "in good time")
     if depth is not None and depth.number:
         parts.append(f"{depth.number:g} cm deep")
