@@ -29,11 +29,17 @@ def sheet(
     """
     if not 1 <= days <= MOST_DAYS:
         raise UsageError(f"--days {days}: a sheet holds 1 to {MOST_DAYS} days.")
-    view = season_view(desk, on=on or as_known, as_known=as_known, use_trend=use_trend)
-    made = compose(view, days=days, as_known=as_known)
-    if on is None and as_known is None:
-        keep_claims(desk, made, view.handbook)
-    return made
+    kept = on is None and as_known is None
+    today = on or as_known or desk.today(desk.garden())
+
+    def make() -> Sheet:
+        view = season_view(desk, on=today, as_known=as_known, use_trend=use_trend)
+        made = compose(view, days=days, as_known=as_known)
+        if kept:
+            keep_claims(desk, made, view.handbook)
+        return made
+
+    return desk.kept(("sheet", today, days, as_known, use_trend, kept), make)
 
 
 def why(desk: Desk, name: str, *, on: date | None = None, as_known: date | None = None) -> Why:
@@ -48,12 +54,15 @@ def stages(desk: Desk, planting: str, *, on: date | None = None, as_known: date 
         near = [p for p in view.lives if planting.split("-")[0] in p]
         hint = f" There are: {', '.join(near)}." if near else " `kailyard planting` lists them."
         raise NotFound(f"The garden has no planting '{planting}'.{hint}")
-    return stages_of(view, view.lives[planting])
+    return desk.kept(("stages", planting, view.today, as_known), lambda: stages_of(view, view.lives[planting]))
 
 
 def climate(desk: Desk, *, on: date | None = None, use_trend: bool = True) -> Climate:
     """The place's frost and season, and this season against the years."""
     garden = desk.garden()
-    record, _ = station_record(desk, garden, None)
-    view = season_view(desk, on=on, use_trend=use_trend)
-    return climate_of(view, record)
+
+    def make() -> Climate:
+        record, _ = station_record(desk, garden, None)
+        return climate_of(season_view(desk, on=on, use_trend=use_trend), record)
+
+    return desk.kept(("climate", on or desk.today(garden), use_trend), make)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -17,6 +17,8 @@ from kailyard.garden.project import project
 
 if TYPE_CHECKING:
     from kailyard.store.base import Store
+
+_Value = TypeVar("_Value")
 
 FACTS_FILE = "facts.csv"
 """The gardener's own facts, in the garden's folder."""
@@ -60,6 +62,13 @@ class Desk:
 
     def garden(self, *, as_known: date | None = None) -> Garden:
         """The garden, as its daybook had it at the end of the day `as_known`; None: all that is written."""
+        return self.kept(("garden", as_known), lambda: self._garden(as_known))
+
+    def kept(self, what: Hashable, make: Callable[[], _Value]) -> _Value:
+        """What `make` answers. A desk that stays open keeps it under `what` while the garden is unchanged."""
+        return make()
+
+    def _garden(self, as_known: date | None) -> Garden:
         entries = self.store.entries()
         garden = project(entries)
         if as_known is None:

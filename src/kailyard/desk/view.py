@@ -26,6 +26,11 @@ def season_view(
     """The season as foreseen on a day, from what was known at the end of `as_known` (None: all that is known)."""
     garden = desk.garden(as_known=as_known)
     today = on or desk.today(garden)
+    what = ("season view", today, as_known, use_trend)
+    return desk.kept(what, lambda: _season_view(desk, garden, today, as_known, use_trend))
+
+
+def _season_view(desk: Desk, garden: Garden, today: date, as_known: date | None, use_trend: bool) -> SeasonView:
     record, note = station_record(desk, garden, as_known)
     record, rain_note = with_own_rain(record, garden.entries, today)
     offset = garden_offset(record, garden, today)
@@ -37,7 +42,7 @@ def season_view(
 
 def handbook(desk: Desk) -> Handbook:
     """The handbook with the garden's own facts on top."""
-    return load_handbook(desk.own_facts())
+    return desk.kept("handbook", lambda: load_handbook(desk.own_facts()))
 
 
 def station_record(desk: Desk, garden: Garden, as_known: date | None) -> tuple[DailyRecord, str]:
