@@ -21,7 +21,7 @@ from kailyard.season.view import SeasonView, own_mean_c
 
 FloatArray = NDArray[np.float64]
 
-HOT_DAYS = 7
+HOT_DAYS = 10
 """Heat ends a cool crop when the mean of the daily maxima over this many days is at its limit."""
 
 USEFUL_SHARE = 0.5
@@ -75,7 +75,7 @@ def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArr
     """The next run of days, from `begin` (traces, 1) on, on which a beginning pays; None where growth is unknown.
 
     A beginning pays if the harvest, and a useful stretch of picking after it, comes before the night that kills, and
-    for a cool crop into no lasting heat. `start`: 'sown' where it stays, 'raised' or 'bought' for setting out.
+    if a cool crop comes ready in no lasting heat. `start`: 'sown' where it stays, 'raised' or 'bought' for setting out.
     """
     clocks = view.clocks
     way = life.timeline
@@ -91,7 +91,7 @@ def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArr
     killing, said = _end(view, life, begin)
     begin_all = np.broadcast_to(begin, view.shape).astype(np.int32)
     ready = _ready(view, way, begin_all, needed, up)
-    good, bad = _heat_tables(view, life, useful)
+    good, bad = _heat_tables(view, life)
     from_day = ready if good is None else take_next(good, ready, clocks.first)
     to_day = killing - np.int32(useful)
     if bad is not None:
@@ -131,12 +131,12 @@ def _end(view: SeasonView, life: Life, begin: DayArray) -> tuple[DayArray, str]:
     return np.where(end == BEYOND, longest, end).astype(np.int32), f"a night of {view.degrees(limit)}"
 
 
-def _heat_tables(view: SeasonView, life: Life, useful: int) -> tuple[DayArray | None, DayArray | None]:
+def _heat_tables(view: SeasonView, life: Life) -> tuple[DayArray | None, DayArray | None]:
     """Tables of the next day fit, and unfit, for a cool crop to be ready; None for crops that bear heat."""
     heat = view.handbook.number(life.planting.crop, "heat_limit_day_c")
     if heat is None or view.handbook.text(life.planting.crop, "season_class") != "cool":
         return None, None
-    return view.clocks.fit_for_harvest(heat, HOT_DAYS, useful)
+    return view.clocks.fit_for_harvest(heat, HOT_DAYS, 0)
 
 
 def _emergence_need(way: Timeline) -> tuple[ResponseKey, float] | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -61,7 +61,7 @@ def compose(view: SeasonView, *, days: int = 7, as_known: date | None = None) ->
     decided = _decided(view)
     windows = [a for a in said if isinstance(a, Window) and a.name not in decided]
     ranked = [_rank(w, first, last) for w in windows]
-    now = sorted((r for r in ranked if _asked(r)), key=_order)
+    now = sorted(_joined([r for r in ranked if _asked(r)]), key=_order)
     later = [r.window for r in ranked if not _asked(r)]
     dangers = [a for a in said if isinstance(a, Danger)]
     endangered = {day for danger in dangers for day in danger.days}
@@ -100,6 +100,29 @@ def _rank(window: Window, first: date, last: date) -> _Ranked:
 
 def _asked(r: _Ranked) -> bool:
     return r.open_ >= OPEN_ENOUGH or r.window.late or r.regret >= SOON
+
+
+def _joined(asked: list[_Ranked]) -> list[_Ranked]:
+    """The same work on several plantings of one bed is one line, under the first name, with their minutes together."""
+    groups: dict[tuple[str, str, str, bool], list[_Ranked]] = {}
+    for r in sorted(asked, key=lambda r: r.window.name):
+        w = r.window
+        groups.setdefault((w.name.split("/")[0], w.says, w.where, w.late), []).append(r)
+    return [_one_line(group) for group in groups.values()]
+
+
+def _one_line(group: list[_Ranked]) -> _Ranked:
+    first = group[0]
+    if len(group) == 1:
+        return first
+    others = tuple(Reason(f"The line speaks of {r.window.name} too.", because=(*r.window.reasons,)) for r in group[1:])
+    window = replace(
+        first.window,
+        minutes=sum(r.window.minutes for r in group),
+        worth=sum(r.window.worth for r in group),
+        reasons=(*first.window.reasons, *others),
+    )
+    return _Ranked(window, max(r.regret for r in group), max(r.open_ for r in group))
 
 
 def _order(r: _Ranked) -> tuple[bool, float, float, str]:

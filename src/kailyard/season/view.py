@@ -70,6 +70,10 @@ class SeasonView:
         """The bed of a planting."""
         return self.garden.beds.get(planting.bed)
 
+    def perennial(self, planting: Planting) -> bool:
+        """Whether it comes again year by year."""
+        return planting.since is not None or self.handbook.text(planting.crop, "life_cycle_as_grown") == "perennial"
+
     def where(self, planting: Planting) -> str:
         """The bed as said on the sheet."""
         bed = self.bed(planting)

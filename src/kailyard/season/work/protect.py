@@ -66,6 +66,8 @@ def _limit_c(view: SeasonView, life: Life) -> float | None:
     up = life.stage("emerged")
     if up is not None and up.by(date.fromordinal(today + NIGHTS)) < 0.3:
         return None
+    if view.perennial(life.planting) and not _up_this_year(view, life):
+        return None
     shielded = [e for e in life.sightings.of("protect") if _until(e.payload.get("until")) >= view.today]
     if shielded:
         return None
@@ -79,6 +81,12 @@ def _named(plants: list[str]) -> str:
         if len(plants) <= MOST_NAMED
         else listing([*plants[: MOST_NAMED - 1], "all else that is tender"])
     )
+
+
+def _up_this_year(view: SeasonView, life: Life) -> bool:
+    """Whether an entry of this year shows shoots of a perennial."""
+    shown = (e for e in life.sightings.entries if e.kind in ("pick", "stage"))
+    return any(e.happened.year == view.today.year and e.payload.get("state") != "not yet" for e in shown)
 
 
 def _until(value: object) -> date:

@@ -26,6 +26,11 @@ HURT_SHARE = 0.3
 OVERDUE = 0.95
 """Chance of being up by now from which an empty row is doubted."""
 
+WORTH_ASKING = 0.5
+"""Share of the possible seasons in which another wave must pay to be spoken of; insurance needs less."""
+
+INSURANCE_PAYS = 0.3
+
 LOSS = Loss(late_per_day=0.06, late_most=1.0, early_per_day=0.02, early_most=0.4)
 
 
@@ -56,7 +61,7 @@ def _next_wave(view: SeasonView, crop: str, lives: list[Life]) -> Iterator[Windo
     if (view.today - last_sown).days > 120:
         return
     paying, safe = _paying_now(view, latest)
-    if paying is None or paying.share_on(view.today) < 0.3:
+    if paying is None or paying.share_on(view.today) < WORTH_ASKING:
         return
     due = last_sown + timedelta(days=round(interval.number))
     opens = np.broadcast_to(np.maximum(safe, np.int32(due.toordinal())), view.shape).astype(np.int32)
@@ -74,7 +79,7 @@ def _next_wave(view: SeasonView, crop: str, lives: list[Life]) -> Iterator[Windo
         opens=opens,
         shuts=paying.last,
         loss=LOSS,
-        lost=f"it {until_words(paying, view.today).lower()}",
+        lost=_until(view, paying),
         minutes=minutes(view, latest.planting, "minutes_sow_per_m2", 5.0),
         worth=0.7 * worth(view, latest.planting),
     )
@@ -91,7 +96,7 @@ def _insurance(view: SeasonView, life: Life, same: list[Life]) -> Iterator[Windo
     if any(other is not life and (other.sightings.sown or date.min) >= since for other in same):
         return
     paying, safe = _paying_now(view, life)
-    if paying is None or paying.share_on(view.today) < 0.3:
+    if paying is None or paying.share_on(view.today) < INSURANCE_PAYS:
         return
     yield Window(
         name=f"insure/{planting.id}",
@@ -102,10 +107,15 @@ def _insurance(view: SeasonView, life: Life, same: list[Life]) -> Iterator[Windo
         opens=np.broadcast_to(safe, view.shape).astype(np.int32),
         shuts=paying.last,
         loss=LOSS,
-        lost=f"it {until_words(paying, view.today).lower()}",
+        lost=_until(view, paying),
         minutes=10.0,
         worth=worth(view, planting),
     )
+
+
+def _until(view: SeasonView, paying: Paying) -> str:
+    words = until_words(paying, view.today)
+    return f"it {words[0].lower()}{words[1:]}"
 
 
 def _doubt(view: SeasonView, life: Life) -> tuple[date, str, Reason] | None:
