@@ -149,16 +149,18 @@ def timeline(
     harvest = harvest_stage(crop, handbook)
     starts = START_STAGES[planting.start]
     leg = best_leg(legs, starts, harvest) or _from_printed_days(crop, harvest, handbook)
-    packet = cultivar is not None and cultivar.days_to_maturity is not None
-    if leg is None and not packet:
+    packet = cultivar if cultivar is not None and cultivar.days_to_maturity is not None else None
+    # Days from first flower say nothing of the way to it: that is the crop's.
+    own = None if packet is not None and packet.days_from == "first-flower" else packet
+    if leg is None and own is None:
         return None
     reference_c, reference_fact = reference_mean_c(crop, handbook, leg)
-    if packet and cultivar is not None and cultivar.counted_here and own_mean_c is not None:
+    if packet is not None and packet.counted_here and own_mean_c is not None:
         reference_c, reference_fact = own_mean_c, None
     key, response_leg = _main_response(leg, legs)
     degrees = max(key.degrees(reference_c), 0.5)
     rung, amount, spread, start = _requirement(
-        crop, cultivar, leg, response_leg, key, degrees, reference_c, reference_fact, handbook, notes
+        crop, own, leg, response_leg, key, degrees, reference_c, reference_fact, handbook, notes
     )
     emergence = _emergence(legs) if planting.start in ("sown", "planted") else None
     e_key = ResponseKey.of(emergence) if emergence else None
@@ -169,6 +171,8 @@ def timeline(
         planting, start, amount, key, degrees, reference_c, e_key, e_need, handbook, notes, nursery_days
     )
     stages = _split_at_flower(crop, harvest, handbook, key, reference_c, amount, notes)
+    if packet is not own and packet is not None and harvest != "mature":
+        stages = _with_own_fruit(stages, packet, degrees)
     return Timeline(
         anchor=anchor,
         emergence_key=e_key,
@@ -232,15 +236,9 @@ def _requirement(
     if cultivar is not None and cultivar.days_to_maturity is not None:
         days = cultivar.days_to_maturity
         rung = 2 if response_leg is not None else 4
-        said = "counted in this garden" if cultivar.counted_here else "on its packet"
         amount = days * degrees
         because = (
-            Reason(
-                f"{cultivar.name}: {days:g} days from {words(cultivar.days_from)}, {said}.",
-                days,
-                "days",
-                RestsOn("yours", "cultivar as entered", f"{cultivar.crop} {cultivar.name}"),
-            ),
+            _packet_reason(cultivar),
             *((at, *response) if response_leg is not None else ()),
         )
         notes.reasons.append(_rung_reason(rung, amount, key, because))
@@ -263,6 +261,27 @@ def _requirement(
     )
     notes.reasons.append(_rung_reason(rung, amount, key, because))
     return rung, amount, spread, leg.from_stage
+
+
+def _packet_reason(cultivar: Cultivar) -> Reason:
+    said = "counted in this garden" if cultivar.counted_here else "on its packet"
+    return Reason(
+        f"{cultivar.name}: {cultivar.days_to_maturity:g} days from {words(cultivar.days_from)}, {said}.",
+        cultivar.days_to_maturity,
+        "days",
+        RestsOn("yours", "cultivar as entered", f"{cultivar.crop} {cultivar.name}"),
+    )
+
+
+def _with_own_fruit(stages: tuple[Requirement, ...], packet: Cultivar, degrees: float) -> tuple[Requirement, ...]:
+    """The same way to first flower, then the packet's days from there."""
+    fruit = (packet.days_to_maturity or 0.0) * degrees
+    total = sum(need.amount for need in stages)
+    flower = stages[0].amount if len(stages) > 1 else max(total - fruit, (1 - MOST_FRUIT_SHARE) * total)
+    return (
+        Requirement("first-flower", flower, STAGE_SPREAD, stages[0].reasons),
+        Requirement(stages[-1].stage, fruit, STAGE_SPREAD, (_packet_reason(packet),)),
+    )
 
 
 def _rung_reason(rung: int, amount: float, key: ResponseKey, because: tuple[Reason, ...]) -> Reason:
