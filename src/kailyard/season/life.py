@@ -25,6 +25,10 @@ FloatArray = NDArray[np.float64]
 LONGEST_LIFE_DAYS = 420
 """An annual that is not ripe by then never will be."""
 
+PAST_FROST_MARGIN_C = 1.5
+"""A night of the past counts as having killed when it was this much colder than the limit: no thermometer of ours stood
+among the plants."""
+
 SIGN_SPREAD = 0.35
 """Spread of the days that are left once some plants show the sign of ripeness (ours)."""
 
@@ -42,7 +46,7 @@ class Life:
     begun_known: bool
     stages: Mapping[str, Odds]
     killed: DayArray
-    """Night that kills it, if nothing is done; BEYOND where none does."""
+    """Night that kills it, if nothing is done; BEYOND where none does. Before today: one that seems to have."""
     multiplier: FloatArray
     """Draws of what this planting needs, as a multiple of the median; (draws,)."""
 
@@ -213,12 +217,21 @@ def _by_its_sign(clocks: Clocks, timeline: Timeline, seen: Sightings, day: DayAr
     return np.broadcast_to(unseen[None, :], day.shape).astype(np.int32)
 
 
-def killed(clocks: Clocks, handbook: Handbook, planting: Planting, alive_from: DayArray, gain_c: float) -> DayArray:
-    """First night after today that kills, from the day it stands open; perennials outlive the frost. (traces, draws)"""
+def killed(
+    clocks: Clocks, handbook: Handbook, planting: Planting, seen: Sightings, alive_from: DayArray, gain_c: float
+) -> DayArray:
+    """The night that kills, from the day it stands open; perennials outlive the frost. (traces, draws)
+
+    A night of the past is believed only where it was colder by a margin, nothing was covered, and no entry since shows
+    living plants.
+    """
     if planting.since is not None or handbook.text(planting.crop, "life_cycle_as_grown") == "perennial":
         return np.full_like(alive_from, BEYOND)
-    limit = kill_limit_c(planting.crop, handbook) - gain_c
-    return clocks.cold_after(limit, np.maximum(alive_from, np.int32(clocks.today)))
+    limit, today = kill_limit_c(planting.crop, handbook) - gain_c, np.int32(clocks.today)
+    sound = max(seen.alive, seen.covered) if seen.alive and seen.covered else seen.alive or seen.covered
+    doubted = np.maximum(alive_from, np.int32(0 if sound is None else sound.toordinal() + 1))
+    past = clocks.cold_after(limit - PAST_FROST_MARGIN_C, doubted)
+    return np.where(past < today, past, clocks.cold_after(limit, np.maximum(alive_from, today))).astype(np.int32)
 
 
 def span_days(span: tuple[float, float], shares: FloatArray) -> NDArray[np.int32]:

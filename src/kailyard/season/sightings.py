@@ -41,6 +41,8 @@ class Sightings:
     """Stage entries on ripeness with a share below one, in order: a bulb crop coming ripe."""
     alive: date | None
     """Last day on which an entry shows living plants."""
+    covered: date | None
+    """Last night for which it was protected."""
     entries: tuple[Entry, ...]
 
     def of(self, kind: str) -> tuple[Entry, ...]:
@@ -64,8 +66,11 @@ def sight(planting: Planting, entries: Iterable[Entry], today: date) -> Sighting
     living = [
         e
         for e in mine
-        if e.kind in ("stage", "pick", "look", "support", "work") and e.payload.get("sound") is not False
+        if e.kind in ("stage", "pick", "look", "support", "work", "hurt")
+        and e.payload.get("sound") is not False
+        and float(e.payload.get("killed") or 0) < 1
     ]
+    covers = [as_day(e.payload.get("until")) or e.happened for e in mine if e.kind == "protect"]
     return Sightings(
         sown=sown.happened if sown else None,
         under_cover=bool(sown and sown.payload.get("under_cover")),
@@ -78,9 +83,17 @@ def sight(planting: Planting, entries: Iterable[Entry], today: date) -> Sighting
             for e in mine
             if e.kind == "stage" and e.payload.get("stage") == "mature" and e.payload.get("share") is not None
         ),
+        covered=max(covers, default=None),
         alive=max((e.happened for e in living), default=None),
         entries=mine,
     )
+
+
+def as_day(value: object) -> date | None:
+    """A day of an entry's payload, as a date or as ISO text; None where it is not given."""
+    if isinstance(value, date):
+        return value
+    return date.fromisoformat(str(value)) if value else None
 
 
 def _stages(entries: list[Entry]) -> dict[str, Between]:

@@ -101,6 +101,11 @@ class SeasonView:
         """Plants and cultivar: 'snap beans ‘Lantern’'."""
         return f"{self.plants(planting)} ‘{planting.cultivar}’" if planting.cultivar else self.plants(planting)
 
+    def seems_killed(self, life: Life) -> date | None:
+        """The night of the past that seems to have killed a standing planting; None where none does."""
+        past = life.killed[life.killed < self.today.toordinal()]
+        return date.fromordinal(int(np.median(past))) if life.standing and 2 * past.size > life.killed.size else None
+
     def degrees(self, temp_c: float) -> str:
         """A temperature in running text, in the garden's units: '−1 °C', '30 °F'."""
         shown, unit = (temp_c * 1.8 + 32, "°F") if self.garden.units == "us" else (temp_c, "°C")
@@ -137,7 +142,10 @@ def foresee(
     own_mean = own_mean_c(ensemble)
     for id_ in sorted(garden.plantings):
         planting = garden.plantings[id_]
-        seen = sight(planting, (garden.entries[i] for i in by_target.get(id_, ())), today)
+        mine = set(by_target.get(id_, ()))
+        # A cover over the bed lies over all that stands in it.
+        mine.update(i for i in by_target.get(planting.bed, ()) if garden.entries[i].kind == "protect")
+        seen = sight(planting, (garden.entries[i] for i in sorted(mine)), today)
         cultivar = garden.cultivars.get((planting.crop, planting.cultivar))
         nursery = (
             float((seen.set_out - seen.sown).days)
@@ -202,7 +210,7 @@ def _life(
     bed = garden.beds.get(planting.bed)
     gain = handbook.number(f"cover-{bed.cover}", "night_gain_c", 0.0) if bed else 0.0
     open_from = np.broadcast_to(draft.anchor, shape).astype(np.int32)
-    dead = killed(clocks, handbook, planting, open_from, gain or 0.0)
+    dead = killed(clocks, handbook, planting, draft.seen, open_from, gain or 0.0)
     stages: dict[str, Odds] = {}
     multiplier = np.ones(draws)
     if way is not None and log_multiplier is not None:

@@ -10,6 +10,7 @@ from kailyard.garden.model import Entry
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words
 from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.sightings import as_day
 from kailyard.season.stage_words import words
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Look, Rest
@@ -28,6 +29,10 @@ DUE = 0.85
 def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
     """What is worth a look now, and what may be left alone."""
     if not life.standing:
+        return
+    frost = view.seems_killed(life)
+    if frost is not None:
+        yield _frosted(view, life, frost)
         return
     hurts = [e for e in life.sightings.of("hurt") if (view.today - e.happened).days <= HEALED_AFTER_DAYS]
     if hurts:
@@ -74,11 +79,32 @@ def _hurt(view: SeasonView, life: Life, hurt: Entry) -> Answer:
     )
 
 
+def _frosted(view: SeasonView, life: Life, night: date) -> Look:
+    at = night.toordinal() - view.clocks.first
+    low_c = float(view.ensemble.tmin_c[0, at]) + view.minimum_offset_c
+    limit = view.fact(life.planting, "kill_c")
+    said = f"about {view.degrees(round(low_c))} in the garden on the night of {day_words(night)}"
+    facts = () if limit is None else (from_fact(limit, view.handbook, "The plants die at about this temperature."),)
+    return Look(
+        name=f"frosted/{life.planting.id}",
+        says=view.plants(life.planting).capitalize(),
+        where=view.where(life.planting),
+        detail=f"{said[0].upper()}{said[1:]}: dead? Clear them, or enter what lives.",
+        reasons=(
+            Reason(
+                f"The record has {said}.",
+                round(low_c, 1),
+                "°C",
+                RestsOn("observed", view.ensemble.source, night.isoformat()),
+                facts,
+            ),
+        ),
+        urgency=0.8,
+    )
+
+
 def _next_look(entry: Entry) -> date:
-    value = entry.payload.get("next_look")
-    if isinstance(value, date):
-        return value
-    return date.fromisoformat(str(value)) if value else entry.happened + timedelta(days=LOOK_AGAIN_DAYS)
+    return as_day(entry.payload.get("next_look")) or entry.happened + timedelta(days=LOOK_AGAIN_DAYS)
 
 
 def _meant(view: SeasonView, life: Life) -> Iterator[Look]:

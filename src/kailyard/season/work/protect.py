@@ -68,8 +68,7 @@ def _limit_c(view: SeasonView, life: Life) -> float | None:
         return None
     if view.perennial(life.planting) and not _up_this_year(view, life):
         return None
-    shielded = [e for e in life.sightings.of("protect") if _until(e.payload.get("until")) >= view.today]
-    if shielded:
+    if (life.sightings.covered or date.min) >= view.today or view.seems_killed(life):
         return None
     return frost_limit_c(life.planting.crop, view.handbook) - view.cover_gain_c(life.planting)
 
@@ -87,12 +86,6 @@ def _up_this_year(view: SeasonView, life: Life) -> bool:
     """Whether an entry of this year shows shoots of a perennial."""
     shown = (e for e in life.sightings.entries if e.kind in ("pick", "stage"))
     return any(e.happened.year == view.today.year and e.payload.get("state") != "not yet" for e in shown)
-
-
-def _until(value: object) -> date:
-    if isinstance(value, date):
-        return value
-    return date.fromisoformat(str(value)) if value else date.min
 
 
 def _nights(days: list[date]) -> str:

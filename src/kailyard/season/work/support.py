@@ -28,7 +28,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     """Stakes, canes, netting for what climbs or leans."""
     planting, seen = life.planting, life.sightings
     by = view.fact(planting, "support_by_days")
-    if by is None or not life.standing or seen.of("support"):
+    if by is None or not life.standing or seen.of("support") or view.seems_killed(life):
         return
     stage = view.handbook.text(planting.crop, "support_by_stage")
     start = _start(life, stage)
