@@ -22,6 +22,8 @@ def page() -> str:
         parser = argparse.ArgumentParser(prog=f"kailyard {name}", add_help=False, allow_abbrev=False)
         command.arguments(parser)
         parts += _parser(parser)
+        if parser.epilog:
+            parts.append(_examples(parser.epilog))
     return "\n".join(part for part in parts if part)
 
 
@@ -35,6 +37,12 @@ def _parser(parser: argparse.ArgumentParser, words: tuple[str, ...] = ()) -> lis
             parts += [f"### {title}\n", f"{helps.get(name, '').rstrip('.')}.\n" if helps.get(name) else ""]
             parts += _parser(child, (*words, name))
     return parts
+
+
+def _examples(epilog: str) -> str:
+    """The lines under a command's help as they are typed."""
+    lines = [line.strip() for line in epilog.splitlines()[1:]]
+    return "\n".join(["```sh", *lines, "```", ""])
 
 
 def _table(parser: argparse.ArgumentParser) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import argparse
 import io
 import os
+import re
 import sys
 from collections.abc import Sequence
 from contextlib import closing
@@ -32,11 +33,19 @@ class Command(Protocol):
         """Add the command's own arguments to `parser`."""
 
     def run(self, desk: Any, args: argparse.Namespace) -> Any:
-        """Call one function of the desk and return the document that it answers."""
+        """Call one function of the desk and return the document that it answers.
+
+        Several, as a tuple, are all printed as text; `--json` and `--html` take the first.
+        """
 
 
 class Parser(argparse.ArgumentParser):
     """Raises UsageError where argparse would print and exit, so that one handler speaks for all."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**options)
+        # As argparse has it, -3 is a value and -3C an unknown option; here whatever begins like a number is a value.
+        self._negative_number_matcher = re.compile(r"-\.?[0-9]")
 
     def error(self, message: str) -> NoReturn:
         """Turn argparse's complaint into one line that names what is near and where help is."""
@@ -146,9 +155,12 @@ def answer(argv: Sequence[str]) -> str:
 
     with closing(Desk(folder)) as desk:
         document = command.run(desk, args)
+    first, *others = document if isinstance(document, tuple) else (document,)
     if args.html:
-        write_page(args.html, render(document, "html"))
-    return render(document, "json" if args.json else "text")
+        write_page(args.html, render(first, "html"))
+    if args.json:
+        return render(first, "json")
+    return "\n".join(render(each, "text") for each in (first, *others))
 
 
 def write_page(file: str, page: str) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from kailyard.cli.words import day
+from kailyard.cli.words import day, examples
 
 HELP = "Odds of frost, length of the season, and this season against the years"
 
@@ -14,6 +14,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """The day, and whether the trend counts."""
     parser.add_argument("--on", type=day, metavar="DAY", help="the day up to which to look; else today")
     parser.add_argument("--without-trend", action="store_true", help="leave past years as they were")
+    examples(parser, "kailyard climate", "kailyard climate --on 2026-06-12 --without-trend")
 
 
 def run(desk: Any, args: argparse.Namespace) -> Any:

@@ -1,0 +1,167 @@
+"""The station's record: read, kept, told about; and forecasts as they were issued."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+
+from kailyard.desk import typed
+from kailyard.desk.desk import Desk
+from kailyard.desk.handles import handles, undo
+from kailyard.documents.table import Table
+from kailyard.errors import DataError, UsageError
+from kailyard.garden.identifiers import name_problem
+from kailyard.garden.model import Entry, Garden
+from kailyard.publish.units import figure
+from kailyard.weather.ensemble import FEWEST_YEARS
+from kailyard.weather.files import file_name
+from kailyard.weather.forecast import SKILL_BY_LEAD, ForecastDay
+from kailyard.weather.judge import counted
+from kailyard.weather.options import ColumnMap, ReadOptions
+from kailyard.weather.reading import read_forecast, read_record
+from kailyard.weather.record import DailyRecord, merge
+
+COLUMNS = ("record", "first day", "last day", "days", "low and high", "rain", "set aside")
+SHOWN = 5
+"""So many of the lines set aside are shown; the rest is counted."""
+
+
+def weather(desk: Desk, file: str | None, *, columns: str | None = None, station: str = "") -> Table:
+    """Read a station's file and keep its record, or without a file tell what is kept.
+
+    Nothing is kept where the file as a whole cannot be used.
+    """
+    if file is None:
+        if columns is not None or station:
+            raise UsageError("Which file? Name it first: `kailyard weather FILE ...`.")
+        return weather_kept(desk)
+    desk.garden()
+    path = Path(file)
+    options = ReadOptions(columns=None if columns is None else ColumnMap.parse(columns), station=station)
+    record = read_record(path, options)
+    name = file_name(path)
+    new = desk.store.add_weather(record, imported=desk.now(), name="" if name_problem(name) else name)
+    notes = [] if new else ["Just this record is kept already; nothing was stored again."]
+    notes += [f"Set aside: {words}." for words in counted(record.set_aside)]
+    notes += [str(each) for each in record.set_aside[:SHOWN]]
+    if len(record.set_aside) > SHOWN:
+        notes.append(f"... and {len(record.set_aside) - SHOWN} more.")
+    notes.append(_enough(merge(desk.store.weather_imports())))
+    return Table(f"Read {name}", COLUMNS, (_row(record, record.source or name),), tuple(notes))
+
+
+def weather_kept(desk: Desk) -> Table:
+    """Every record that is kept, and what they come to together."""
+    kept = desk.store.kept_weather()
+    rows = [_row(each.record, f"{each.name or each.record.source}, read {each.imported.date()}") for each in kept]
+    if not kept:
+        note = "None yet. `kailyard weather FILE` reads one; `kailyard weather --help` tells which forms it knows."
+        return Table("Weather records", COLUMNS, (), (note,))
+    whole = merge([each.record for each in kept])
+    if len(kept) > 1:
+        rows.append(_row(whole, "together, later ones winning"))
+    return Table("Weather records", COLUMNS, tuple(rows), (_enough(whole),))
+
+
+def forecast(desk: Desk, words: Sequence[str], *, file: str | None = None, issued: str | None = None) -> Table:
+    """Keep a forecast, one typed day or a file of them, or without either tell what is kept."""
+    if file is not None and words:
+        raise UsageError("Either one day's words or --file, not both.")
+    if file is not None:
+        return read_forecast_file(desk, file, issued=issued)
+    if words:
+        return enter_forecast(desk, words, issued=issued)
+    if issued is not None:
+        raise UsageError("--issued needs a forecast: a day's words or --file.")
+    return forecasts_kept(desk)
+
+
+def enter_forecast(desk: Desk, words: Sequence[str], *, issued: str | None = None) -> Table:
+    """Keep one day of a forecast, typed: the day, its lowest and highest temperature, and rain if it says so."""
+    garden = desk.garden()
+    today = desk.today(garden)
+    if len(words) not in (3, 4):
+        raise UsageError("forecast: write the day, its low, its high and, if it says so, rain: 2026-06-13 7 21 2mm.")
+    ahead = ForecastDay(
+        typed.past_day(issued, today, "--issued"),
+        typed.day(words[0], today, "DAY"),
+        typed.quantity(words[1], "°C", garden.units, "TMIN"),
+        typed.quantity(words[2], "°C", garden.units, "TMAX"),
+        typed.quantity(words[3], "mm", garden.units, "RAIN") if len(words) == 4 else float("nan"),
+    )
+    return _keep(desk, garden, (ahead,))
+
+
+def read_forecast_file(desk: Desk, file: str, *, issued: str | None = None) -> Table:
+    """Keep every day of a forecast in a small table, its figures in the garden's units."""
+    garden = desk.garden()
+    today = desk.today(garden)
+    days = read_forecast(
+        Path(file),
+        issued=typed.past_day(issued, today, "--issued"),
+        temperature_unit="F" if garden.units == "us" else "C",
+        rain_unit="in" if garden.units == "us" else "mm",
+    )
+    late = [each for each in days if each.issued > today]
+    if late:
+        raise DataError(f"{file}: issued {late[0].issued} lies after today, {today}. Nothing was kept.")
+    half = [each for each in days if np.isnan(each.tmin_c) or np.isnan(each.tmax_c)]
+    if half:
+        lacking = ", ".join(str(each.day) for each in half)
+        raise DataError(f"{file}: low or high is missing on {lacking}. Fill it in or leave the day out.")
+    return _keep(desk, garden, days)
+
+
+def forecasts_kept(desk: Desk) -> Table:
+    """The forecast to believe from today on."""
+    garden = desk.garden()
+    today = desk.today(garden)
+    ahead = [e for e in garden.entries if e.kind == "forecast" and date.fromisoformat(str(e.payload["day"])) >= today]
+    by_handle = handles(desk)
+    rows = tuple(_forecast_row(e, garden, by_handle.of(e)) for e in ahead)
+    note = f"The latest issued of a day is believed, at most {len(SKILL_BY_LEAD)} days ahead."
+    return Table("Forecasts of today and later", ("day", "issued", "low", "high", "rain", "entry"), rows, (note,))
+
+
+def _keep(desk: Desk, garden: Garden, days: Sequence[ForecastDay]) -> Table:
+    entries = [
+        desk.entry(
+            "forecast",
+            happened=each.issued,
+            payload={"day": each.day, "tmin_c": each.tmin_c, "tmax_c": each.tmax_c}
+            | ({} if np.isnan(each.rain_mm) else {"rain_mm": each.rain_mm}),
+        )
+        for each in days
+    ]
+    desk.keep(entries)
+    by_handle = handles(desk)
+    rows = tuple(_forecast_row(e, garden, by_handle.of(e)) for e in entries)
+    note = undo(by_handle.of(entries[0])) if len(entries) == 1 else "Undo one of them: `kailyard withdraw ENTRY`."
+    return Table("Forecast entered", ("day", "issued", "low", "high", "rain", "entry"), rows, (note,))
+
+
+def _forecast_row(entry: Entry, garden: Garden, handle: str) -> tuple[str, ...]:
+    low, high = (figure(float(entry.payload[name]), "°C", garden.units) for name in ("tmin_c", "tmax_c"))
+    rain = entry.payload.get("rain_mm")
+    said = "" if rain is None else figure(float(rain), "mm", garden.units)
+    return (str(entry.payload["day"]), str(entry.happened), low, high, said, handle)
+
+
+def _row(record: DailyRecord, name: str) -> tuple[str, ...]:
+    both = int(np.count_nonzero(~np.isnan(record.tmin_c) & ~np.isnan(record.tmax_c)))
+    rain = int(np.count_nonzero(~np.isnan(record.rain_mm)))
+    days = (str(record.first), str(record.last), f"{len(record)}", f"{both}", f"{rain}", f"{len(record.set_aside)}")
+    return (name, *days)
+
+
+def _enough(record: DailyRecord) -> str:
+    """What can be said with so many years."""
+    years = len(record) / 365.25
+    if years < FEWEST_YEARS:
+        return (
+            f"That is {years:.1f} years: under {FEWEST_YEARS}, no odds are given. Read an older file of the same place."
+        )
+    return f"That is {years:.0f} years."
