@@ -165,21 +165,31 @@ def test_the_soil_counts_as_warm_by_the_mean_of_its_last_days(
 
 @given(temperatures, st.integers(1, 4), st.integers(0, 6))
 @settings(max_examples=100, deadline=None)
-def test_a_day_is_fit_for_harvest_when_no_heat_comes_while_it_is_picked(
-    tmax: np.ndarray, span: int, useful: int
+def test_a_day_is_fit_for_harvest_when_it_lies_in_no_heat_nor_in_a_short_break_of_it(
+    tmax: np.ndarray, span: int, shortest: int
 ) -> None:
     heat = 26.5
     clocks = small(tmax - 5, tmax)
-    fit, unfit = clocks.fit_for_harvest(heat, span, useful)
+    fit, unfit = clocks.fit_for_harvest(heat, span, shortest)
     traces, days = tmax.shape
     for trace in range(traces):
         hot = [mean_of_last(tmax[trace], j, span) >= heat for j in range(days)]
-        good = [not any(hot[j : j + useful + 1]) for j in range(days)]
+        good = [not h and not in_short_break(hot, j, shortest) for j, h in enumerate(hot)]
         for after in range(days + 1):
             for table, wanted in ((fit, True), (unfit, False)):
                 at = [j for j in range(after, days) if good[j] is wanted]
                 got = take_next(table, np.full((traces, 1), FIRST + after, dtype=np.int32), FIRST)[trace, 0]
                 assert got == (FIRST + at[0] if at else BEYOND)
+
+
+def in_short_break(hot: list[bool], j: int, shortest: int) -> bool:
+    before, after = any(hot[:j]), any(hot[j:])
+    low, high = j, j
+    while low > 0 and not hot[low - 1]:
+        low -= 1
+    while high < len(hot) - 1 and not hot[high + 1]:
+        high += 1
+    return before and after and high - low + 1 < shortest
 
 
 def test_two_legs_with_one_response_share_a_clock_and_a_calendar_counts_days() -> None:

@@ -178,15 +178,20 @@ class Clocks:
             self._next_cool[threshold_c, span] = self._next(_trailing_mean(self.soil_c, span) <= threshold_c)
         return take_next(self._next_cool[threshold_c, span], after, self.first)
 
-    def fit_for_harvest(self, heat_c: float, span: int, useful: int) -> tuple[DayArray, DayArray]:
-        """Tables of the next day that is, and is not, followed by `useful` days without heat. (traces, days+1)"""
-        key = (heat_c, span, useful)
+    def fit_for_harvest(self, heat_c: float, span: int, shortest: int) -> tuple[DayArray, DayArray]:
+        """Tables of the next day that is, and is not, free of heat. (traces, days + 1)
+
+        Heat is a mean of the daily maxima over `span` days at `heat_c`; a break in it of fewer than `shortest` days
+        counts as heat.
+        """
+        key = (heat_c, span, shortest)
         if key not in self._fit:
             hot = _trailing_mean(self._ensemble.tmax_c, span) >= heat_c
-            ahead = np.cumsum(np.concatenate([hot, np.zeros((len(hot), useful + 1), dtype=bool)], axis=1), axis=1)
-            before = np.concatenate([np.zeros((len(hot), 1), dtype=np.int64), ahead[:, : self.days - 1]], axis=1)
-            unfit = ahead[:, useful : useful + self.days] - before > 0
-            self._fit[key] = (self._next(~unfit), self._next(unfit))
+            at, far = np.arange(self.days), self.days + shortest
+            since = np.maximum.accumulate(np.where(hot, at, -far), axis=1)
+            until = np.minimum.accumulate(np.where(hot, at, 2 * far)[:, ::-1], axis=1)[:, ::-1]
+            hot = until - since - 1 < shortest
+            self._fit[key] = (self._next(~hot), self._next(hot))
         return self._fit[key]
 
     def last_cold(self, threshold_c: float, first: int, last: int) -> DayArray:

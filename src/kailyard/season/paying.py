@@ -31,21 +31,34 @@ CUT_GREEN_DAYS = 300
 """Where no frost kills it, growth is given this many days."""
 
 
+COOL_BREAK_DAYS = 10
+"""A break in the heat that is shorter than this is no season for a cool crop."""
+
+MOST_RUNS = 3
+"""Runs of days between heat that are looked for: before it, in a cool summer's long break, after it."""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Paying:
-    """First and last day of the run of days that pay, by possible season and draw, (traces, draws), and the reasons.
+    """First and last day of the next run of days that pay, by possible season and draw, (traces, draws), and reasons.
 
-    Where no day pays, `last` lies before `first`.
+    Where no day pays, `last` lies before `first`. `more` are the runs beyond, where heat ends the next one.
     """
 
     first: DayArray
     last: DayArray
     reasons: tuple[Reason, ...] = ()
+    more: tuple[tuple[DayArray, DayArray], ...] = ()
+
+    @property
+    def runs(self) -> tuple[tuple[DayArray, DayArray], ...]:
+        """All runs, as first and last days."""
+        return ((self.first, self.last), *self.more)
 
     def share_on(self, day: date) -> float:
         """Share of samples in which beginning on `day` pays."""
         d = day.toordinal()
-        return float(np.mean((self.first <= d) & (d <= self.last)))
+        return float(sum(np.mean((first <= d) & (d <= last)) for first, last in self.runs))
 
     def share_at_once(self, begin: DayArray) -> float:
         """Share of samples in which it pays from `begin` on, (traces, 1), with no heat to wait out."""
@@ -54,10 +67,12 @@ class Paying:
     def shares(self, first: date, days: int) -> FloatArray:
         """The same for a run of days."""
         span = np.arange(first.toordinal(), first.toordinal() + days)
-        good = self.first <= self.last
-        begun = np.searchsorted(np.sort(self.first[good]), span, side="right")
-        over = np.searchsorted(np.sort(self.last[good]), span, side="left")
-        return np.asarray((begun - over) / self.first.size)
+        out = np.zeros(days)
+        for begins, ends in self.runs:
+            good = begins <= ends
+            out += np.searchsorted(np.sort(begins[good]), span, side="right")
+            out -= np.searchsorted(np.sort(ends[good]), span, side="left")
+        return out / self.first.size
 
     def until(self, share: float, after: date) -> date | None:
         """Last day within a year that pays in at least `share` of the samples; None where no day does."""
@@ -89,29 +104,45 @@ def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArr
     needed = np.broadcast_to((way.total * life.multiplier)[None, :], view.shape)
     up = _emergence_need(way)
     killing, said = _end(view, life, begin)
+    end = np.minimum(killing - np.int32(useful), np.int32(clocks.first + clocks.days - 1))
     begin_all = np.broadcast_to(begin, view.shape).astype(np.int32)
     ready = _ready(view, way, begin_all, needed, up)
     good, bad = _heat_tables(view, life)
-    from_day = ready if good is None else take_next(good, ready, clocks.first)
-    to_day = killing - np.int32(useful)
-    if bad is not None:
-        to_day = np.minimum(to_day, take_next(bad, from_day, clocks.first) - np.int32(1))
+
+    def run(from_day: DayArray, to_day: DayArray) -> tuple[DayArray, DayArray]:
+        """Beginnings that come ready from one day to another."""
+        earliest = _last_begin(view, way, from_day - np.int32(1), needed, up) + np.int32(1)
+        first = np.where(from_day == ready, begin_all, np.maximum(earliest, begin_all))
+        last = _last_begin(view, way, np.broadcast_to(to_day, view.shape), needed, up)
+        never = (from_day > to_day) | (first > last)
+        return np.where(never, BEYOND, first).astype(np.int32), np.where(never, clocks.first, last).astype(np.int32)
+
+    runs = []
+    if good is None or bad is None:
+        runs.append(run(ready, end))
+    else:
         said = f"{said} and not into heat"
-    to_day = np.minimum(to_day, np.int32(clocks.first + clocks.days - 1))
-    first = np.where(
-        from_day == ready, begin_all, _last_begin(view, way, from_day - np.int32(1), needed, up) + np.int32(1)
-    )
-    last = _last_begin(view, way, np.broadcast_to(to_day, view.shape), needed, up)
-    never = from_day > to_day
-    first = np.where(never, BEYOND, np.maximum(first, begin_all)).astype(np.int32)
-    last = np.where(never, np.int32(clocks.first), last).astype(np.int32)
-    paying = Paying(first, last)
+        after = ready
+        for _ in range(MOST_RUNS):
+            from_day = take_next(good, after, clocks.first)
+            to_day = np.minimum(end, take_next(bad, from_day, clocks.first) - np.int32(1))
+            runs.append(run(from_day, to_day))
+            after = np.maximum(from_day, to_day) + np.int32(1)
+    (first, last), *more = _next_first(runs)
     reason = Reason(
-        f"{until_words(paying, view.today)}: {useful} days of picking before {said}.",
+        f"{until_words(Paying(first, last, (), tuple(more)), view.today)}: {useful} days of picking before {said}.",
         rests_on=RestsOn("computed", "search on the possible seasons", "docs/explanation/how-a-season-is-foreseen.md"),
         because=(*way.reasons, *end_reasons(view, life)),
     )
-    return Paying(first, last, (reason,))
+    return Paying(first, last, (reason,), tuple(more))
+
+
+def _next_first(runs: list[tuple[DayArray, DayArray]]) -> list[tuple[DayArray, DayArray]]:
+    """The same runs, each sample's empty ones last."""
+    firsts, lasts = (np.stack(ends) for ends in zip(*runs, strict=True))
+    order = np.argsort(firsts > lasts, axis=0, kind="stable")
+    ordered = (np.take_along_axis(firsts, order, axis=0), np.take_along_axis(lasts, order, axis=0))
+    return list(zip(*ordered, strict=True))
 
 
 def until_words(paying: Paying, today: date) -> str:
@@ -136,7 +167,7 @@ def _heat_tables(view: SeasonView, life: Life) -> tuple[DayArray | None, DayArra
     heat = view.handbook.number(life.planting.crop, "heat_limit_day_c")
     if heat is None or view.handbook.text(life.planting.crop, "season_class") != "cool":
         return None, None
-    return view.clocks.fit_for_harvest(heat, HOT_DAYS, 0)
+    return view.clocks.fit_for_harvest(heat, HOT_DAYS, COOL_BREAK_DAYS)
 
 
 def _emergence_need(way: Timeline) -> tuple[ResponseKey, float] | None:
