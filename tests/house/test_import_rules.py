@@ -23,6 +23,7 @@ OFFENCES = {
     "reasoning": ("season/offends.py", "import kailyard.weather.readers"),
     "files": ("season/work/offends.py", "from pathlib import Path"),
     "doors": ("cli/commands/offends.py", "from kailyard.season import odds"),
+    "pages": ("web/pages/offends.py", "import numpy"),
     "publish": ("publish/offends.py", "import kailyard.garden.model"),
     "store": ("cli/offends.py", "import kailyard.store"),
     "database": ("desk/offends.py", "import sqlite3"),

@@ -28,7 +28,7 @@ def sheet(
     Today's own sheet, with neither day named, is kept as it was issued.
     """
     if not 1 <= days <= MOST_DAYS:
-        raise UsageError(f"--days {days}: a sheet holds 1 to {MOST_DAYS} days.")
+        raise UsageError(f"days {days}: a sheet holds 1 to {MOST_DAYS} days.")
     kept = on is None and as_known is None
     today = on or as_known or desk.today(desk.garden())
 

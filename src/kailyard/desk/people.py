@@ -18,6 +18,7 @@ from pathlib import Path
 from threading import BoundedSemaphore
 from typing import TYPE_CHECKING
 
+from kailyard.desk.desk import Desk
 from kailyard.errors import KailyardError, NotFound, UsageError
 from kailyard.garden.identifiers import name_problem, tidy_name
 from kailyard.store.people import Attempts, Person, Session
@@ -55,13 +56,18 @@ class TooSoon(NotLetIn):
 
 @dataclass(frozen=True, slots=True)
 class Visitor:
-    """Who is at the door, let in."""
+    """Who is at the door."""
 
+    known: bool
+    """False: a stranger, who sees the way in and nothing else."""
     name: str = ""
-    """'' where nobody has a name and the visitor sits at this machine."""
-    keeper: bool = True
+    """'' for a stranger, and where nobody has a name and the visitor sits at this machine."""
+    keeper: bool = False
     session: str = ""
     """Of the device; '' without one."""
+    address: str = ""
+    device: str = ""
+    """What the browser says it is."""
 
 
 class People:
@@ -75,22 +81,27 @@ class People:
         """Everybody with a name."""
         return self._kept.people()
 
-    def visitor(self, token: str, *, alone: bool) -> Visitor | None:
-        """Who holds `token`; None for a stranger. `alone`: only this machine can reach the door."""
+    def visitor(self, token: str, *, alone: bool, address: str = "", device: str = "") -> Visitor:
+        """Who holds `token`. `alone`: only this machine can reach the door."""
         id_ = _digest(token)
         found = self._kept.session(id_) if token else None
         now = self._now()
+        device = " ".join("".join(c if c.isprintable() else " " for c in device).split())[:_DEVICE]
         if found is None or found[0].ends <= now:
-            return Visitor() if alone and not self._kept.people() else None
+            first = alone and not self._kept.people()
+            return Visitor(first, keeper=first, address=address, device=device)
         session, person = found
         if now - session.seen > timedelta(days=1):
             self._kept.seen(id_, now)
-        return Visitor(person.name, person.keeper, session.id)
+        return Visitor(True, person.name, person.keeper, session.id, address, device)
 
-    def let_in(self, name: str, passphrase: str, *, address: str, device: str = "") -> str:
-        """A new session's token. Raises NotLetIn, TooSoon. Takes the same time whether the name is known or not."""
+    def let_in(self, name: str, passphrase: str, *, at: Visitor) -> str:
+        """A new session's token for whoever stands at the door. Raises NotLetIn, TooSoon.
+
+        Takes the same time whether the name is known or not. A session that the device was in with ends.
+        """
         folded = _folded(name)
-        keys = (f"name {_digest(folded)}", f"address {_digest(address)}")
+        keys = (f"name {_digest(folded)}", f"address {_digest(at.address)}")
         self._count(keys)
         person = self._kept.person(folded)
         fits = _fits(person.hash if person else _nobody(), passphrase)
@@ -101,8 +112,8 @@ class People:
         if _hasher().check_needs_rehash(person.hash):
             self._kept.set_hash(person.name, _hash(passphrase))
         token = secrets.token_urlsafe(32)
-        said = " ".join("".join(c if c.isprintable() else " " for c in device).split())[:_DEVICE]
-        self._kept.begin(Session(_digest(token), person.name, now, now, now + SEASON, said))
+        self.let_out(at)
+        self._kept.begin(Session(_digest(token), person.name, now, now, now + SEASON, at.device))
         return token
 
     def let_out(self, visitor: Visitor) -> None:
@@ -130,10 +141,10 @@ class People:
             raise UsageError(f"'{person.name}' keeps the names and cannot be removed.")
         self._kept.remove(person.name)
 
-    def change(self, passphrase: str, *, old: str, by: Visitor, address: str) -> None:
+    def change(self, passphrase: str, *, old: str, by: Visitor) -> None:
         """Another passphrase for the visitor; every other session of theirs ends."""
         person = self._known(by.name)
-        keys = (f"name {_digest(person.folded)}", f"address {_digest(address)}")
+        keys = (f"name {_digest(person.folded)}", f"address {_digest(by.address)}")
         self._count(keys)
         if not _fits(person.hash, old):
             raise NotLetIn("The present passphrase is another. Nothing was changed.")
@@ -187,6 +198,11 @@ class People:
 
     def _now(self) -> datetime:
         return self._clock().replace(microsecond=0)
+
+
+def people_of(desk: Desk) -> People:
+    """The people of the desk's garden."""
+    return People(desk.folder, clock=desk.now)
 
 
 def fresh_token() -> str:
@@ -267,4 +283,15 @@ def _fits(hash_: str, passphrase: str) -> bool:
         return False
 
 
-__all__ = ["NotLetIn", "People", "Person", "Session", "TooSoon", "Visitor", "fresh_token", "sign", "signed"]
+__all__ = [
+    "NotLetIn",
+    "People",
+    "Person",
+    "Session",
+    "TooSoon",
+    "Visitor",
+    "fresh_token",
+    "people_of",
+    "sign",
+    "signed",
+]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -67,6 +67,9 @@ class Store(Protocol):
 
     def entries(self, as_known: datetime | None = None) -> tuple[Entry, ...]:
         """Every entry written by `as_known` (UTC), superseded ones included, by (happened, written, id)."""
+
+    def known(self, ids: Sequence[str]) -> Mapping[str, Entry]:
+        """Those entries among `ids` that are kept, superseded ones too, by identifier."""
 
     def find(self, target: str) -> Bed | Planting | None:
         """The bed or planting called `target` as it stands now."""

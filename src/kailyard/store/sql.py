@@ -65,6 +65,11 @@ class SqlStore:
         with self.reading() as db:
             return tuple(map(codec.entry_of, db.execute(query.order_by(*order))))
 
+    def known(self, ids: Sequence[str]) -> Mapping[str, Entry]:
+        """Those entries among `ids` that are kept, by identifier."""
+        with self.reading() as db:
+            return self._known(db, ids)
+
     def find(self, target: str) -> Bed | Planting | None:
         """The bed or planting called `target` as it stands now."""
         planting, bed = tables.planting.c, tables.bed.c

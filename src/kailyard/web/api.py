@@ -1,0 +1,83 @@
+"""What a script of ours asks for: entries sent, who is in, and what this interface says of itself."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from typing import Any
+
+import msgspec
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from kailyard.desk.receive import MOST_ENTRIES, Sent, receive
+from kailyard.errors import DataError, UsageError
+from kailyard.web import bodies
+from kailyard.web.door import Caller, Door
+from kailyard.web.openapi import description
+
+PATHS = ("/entries", "/api/")
+"""Paths that begin so are answered in JSON, errors too."""
+TOKEN = "X-Kailyard-Token"
+MOST_BYTES = 2_000_000
+_Call = Callable[[Request, Caller], Awaitable[Any]]
+
+
+def routes(door: Door) -> list[Route]:
+    """The routes of the interface. None answers a stranger."""
+
+    def known(call: _Call) -> Callable[[Request], Awaitable[Response]]:
+        async def serve(request: Request) -> Response:
+            caller = await run_in_threadpool(door.caller, request)
+            if not caller.visitor.known:
+                return JSONResponse({"error": "You are not in. Give your name and passphrase."}, status_code=401)
+            if request.method == "POST":
+                door.check(request, caller, request.headers.get(TOKEN, ""))
+            return _json(await call(request, caller))
+
+        return serve
+
+    async def session(request: Request, caller: Caller) -> Any:
+        """Who is in, and what the next sending must carry."""
+        return {"person": caller.visitor.name, "token": door.token_for(caller)}
+
+    async def schema(request: Request, caller: Caller) -> Any:
+        """This interface, described."""
+        return description()
+
+    async def entries(request: Request, caller: Caller) -> Any:
+        """Take entries, each answered separately."""
+        sent = _read(request, await bodies.body(request, MOST_BYTES))
+
+        def take() -> Any:
+            with door.desk(caller.visitor.name) as desk:
+                return {"answers": receive(desk, sent)}
+
+        return await run_in_threadpool(take)
+
+    return [
+        Route("/entries", known(entries), methods=["POST"], name="entries"),
+        Route("/api/session", known(session), name="session"),
+        Route("/api/openapi.json", known(schema), name="openapi"),
+    ]
+
+
+def _read(request: Request, content: bytes) -> list[Sent]:
+    kind = request.headers.get("content-type", "").partition(";")[0].strip().lower()
+    if kind != "application/json":
+        raise UsageError("Entries are sent as JSON: the content type must be application/json.")
+    try:
+        sent = msgspec.json.decode(content, type=list[Sent])
+    except (msgspec.DecodeError, UnicodeDecodeError) as err:
+        raise DataError(f"What was sent is no list of entries: {err}.") from None
+    if len(sent) > MOST_ENTRIES:
+        raise UsageError(f"{len(sent)} entries at once; at most {MOST_ENTRIES}. Send them in parts.")
+    return sent
+
+
+def _json(value: Any) -> Response:
+    return Response(msgspec.json.encode(value), media_type="application/json")
+
+
+__all__ = ["PATHS", "TOKEN", "routes"]

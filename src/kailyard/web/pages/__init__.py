@@ -1,0 +1,1 @@
+"""One file a page; `kailyard.web.register.Page` says what it holds."""

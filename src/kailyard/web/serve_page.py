@@ -1,0 +1,155 @@
+"""One page's request: who asks, what the address says, one function of the page, one template."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import Any
+from urllib.parse import quote
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from kailyard.desk.people import TooSoon, fresh_token
+from kailyard.errors import KailyardError, NotFound
+from kailyard.web import bodies, templates, typed
+from kailyard.web.door import Caller, Door, status_of
+from kailyard.web.register import Page, menu
+
+LOGIN = "/login"
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """What stands on the page of an error."""
+
+    title: str
+    says: str
+
+
+def endpoint(page: Page, door: Door) -> Callable[[Request], Awaitable[Response]]:
+    """What serves `page`."""
+
+    async def serve(request: Request) -> Response:
+        caller = await run_in_threadpool(door.caller, request)
+        if not caller.visitor.known and not page.open:
+            return to_login(request)
+        if request.method == "POST":
+            said = await bodies.form(request, page.most_bytes)
+            return await run_in_threadpool(_post, page, door, request, caller, said)
+        return await run_in_threadpool(_get, page, door, request, caller)
+
+    serve.__name__ = page.name
+    return serve
+
+
+def to_login(request: Request) -> Response:
+    """A stranger is led to the way in, and from there back."""
+    if request.method not in ("GET", "HEAD") or request.url.path == "/":
+        return RedirectResponse(LOGIN, status_code=303)
+    asked = request.url.path if not request.url.query else f"{request.url.path}?{request.url.query}"
+    return RedirectResponse(f"{LOGIN}?next={quote(asked, safe='')}", status_code=303)
+
+
+def problem(door: Door, caller: Caller, request: Request, title: str, says: str, status: int) -> Response:
+    """The page of an error."""
+    made = frame(door, caller, request, title)
+    return _answer(door, caller, templates.fill("problem.html", made, Problem(title, says)), status)
+
+
+def frame(door: Door, caller: Caller, request: Request, title: str, **more: Any) -> templates.Frame:
+    """What stands around a page; a stranger learns nothing of the garden."""
+    path = request.url.path
+    known = caller.visitor.known
+    return templates.Frame(
+        title=title,
+        garden=_garden_name(door) if known else "",
+        menu=tuple((p.title, p.path, p.path == path) for p in menu()) if known else (),
+        person=caller.visitor.name,
+        token=door.token_for(caller),
+        path=path,
+        **more,
+    )
+
+
+def _get(page: Page, door: Door, request: Request, caller: Caller) -> Response:
+    if page.page is None:
+        return problem(door, caller, request, "Nothing to see", "That address only takes forms.", 405)
+    try:
+        text = _render(page, door, request, caller, _asked(request), message=door.said(caller.token))
+    except KailyardError as err:
+        title = "Not found" if isinstance(err, NotFound) else "That cannot be shown"
+        return problem(door, caller, request, title, str(err), status_of(err))
+    return _answer(door, caller, text, 200)
+
+
+def _post(page: Page, door: Door, request: Request, caller: Caller, said: list[tuple[str, Any]]) -> Response:
+    if page.post is None or page.form is None:
+        return problem(door, caller, request, "Nothing taken", "That address takes no forms.", 405)
+    try:
+        door.check(request, caller, next((v for name, v in reversed(said) if name == "token" and v), ""))
+        form = typed.read(page.form, [*said, *request.path_params.items()])
+        with door.desk(caller.visitor.name) as desk:
+            moved = page.post(desk, form, caller.visitor)
+    except KailyardError as err:
+        return _again(page, door, request, caller, said, err)
+    response = RedirectResponse(moved.to, status_code=303)
+    token = caller.token if moved.token is None else moved.token or fresh_token()
+    if token != caller.token:
+        door.hand(response, token, lasts=bool(moved.token))
+    if moved.message:
+        door.say_once(token, moved.message)
+    return response
+
+
+def _again(
+    page: Page, door: Door, request: Request, caller: Caller, said: list[tuple[str, Any]], err: KailyardError
+) -> Response:
+    """The page once more with what was wrong, and what was typed still in it."""
+    text = ""
+    if page.page is not None:
+        kept = {name: value for name, value in said if isinstance(value, str) and name not in _SECRET}
+        with suppress(KailyardError):  # where the page itself cannot be made, the first error is the one to show
+            text = _render(page, door, request, caller, _asked(request), problem=str(err), typed=kept)
+    if not text:
+        return problem(door, caller, request, "Nothing was changed", str(err), status_of(err))
+    response = _answer(door, caller, text, status_of(err))
+    if isinstance(err, TooSoon):
+        response.headers["Retry-After"] = str(err.seconds)
+    return response
+
+
+def _asked(request: Request) -> list[tuple[str, Any]]:
+    return [*request.query_params.multi_items(), *request.path_params.items()]
+
+
+def _render(
+    page: Page, door: Door, request: Request, caller: Caller, asked: list[tuple[str, Any]], **around: Any
+) -> str:
+    assert page.page is not None
+    with door.desk(caller.visitor.name) as desk:
+        made = page.page(desk, typed.read(page.query, asked), caller.visitor)
+    title = getattr(made, "title", page.title)
+    kind = getattr(made, "kind", None) or ""
+    return templates.fill(page.template, frame(door, caller, request, title, kind=kind, **around), made)
+
+
+def _garden_name(door: Door) -> str:
+    try:
+        with door.desk("") as desk:
+            return desk.garden().name
+    except KailyardError:
+        return ""
+
+
+def _answer(door: Door, caller: Caller, text: str, status: int) -> Response:
+    response = HTMLResponse(text, status_code=status)
+    if caller.new:
+        door.hand(response, caller.token, lasts=False)
+    return response
+
+
+_SECRET = ("token", "passphrase", "old", "again")
+"""Fields that are never sent back."""
