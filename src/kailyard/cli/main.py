@@ -47,6 +47,12 @@ class Parser(argparse.ArgumentParser):
         # As argparse has it, -3 is a value and -3C an unknown option; here whatever begins like a number is a value.
         self._negative_number_matcher = re.compile(r"-\.?[0-9]")
 
+    def read(self, words: Sequence[str], into: argparse.Namespace) -> argparse.Namespace:
+        """`words` read, options standing before, between or after the others."""
+        if any(isinstance(action, argparse._SubParsersAction) for action in self._actions):
+            return self.parse_args(words, into)  # argparse cannot do both
+        return self.parse_intermixed_args(words, into)
+
     def error(self, message: str) -> NoReturn:
         """Turn argparse's complaint into one line that names what is near and where help is."""
         unknown = message.removeprefix("unrecognized arguments: ").split()[0]
@@ -147,7 +153,7 @@ def answer(argv: Sequence[str]) -> str:
         raise UsageError("Which command? `kailyard --help` lists them.")
     shared = front.parse_args(before)
     command = load(name)
-    args = command_parser(name, command).parse_args(after, namespace=shared)
+    args = command_parser(name, command).read(after, shared)
     folder = Path(args.garden or os.environ.get("KAILYARD_GARDEN") or ".")
 
     from kailyard.desk.desk import Desk  # heavy: not on the way to --help

@@ -1,0 +1,59 @@
+"""Every example under a command's help runs as it stands, and answers a document that keeps its JSON Schema."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import shlex
+from datetime import date
+from pathlib import Path
+
+import jsonschema
+import pytest
+from keyboard import Keyboard, station_file
+
+from kailyard.cli import main as door
+from kailyard.publish import render
+from kailyard.publish.codec import document_types, from_json, json_schema
+
+
+def examples(name: str) -> list[str]:
+    parser = argparse.ArgumentParser()
+    door.load(name).arguments(parser)
+    lines = (parser.epilog or "").splitlines()
+    assert lines[:1] == ["examples:"], f"kailyard {name} --help shows no example"
+    return [line.strip() for line in lines[1:]]
+
+
+@pytest.fixture
+def beside(at_demo: Keyboard, tmp_path: Path) -> Keyboard:
+    """The demo garden with the files beside it that the examples speak of."""
+    station_file(tmp_path / "station.csv", date(2026, 1, 1), date(2026, 6, 11))
+    (tmp_path / "forecast.csv").write_text("day,tmin,tmax,rain\n2026-06-13,2,21,0\n2026-06-14,7,25,1.5\n")
+    return at_demo
+
+
+@pytest.mark.parametrize("name", door.command_names())
+def test_examples_run_one_after_the_other_and_answers_keep_their_schema(name: str, beside: Keyboard) -> None:
+    if name == "restore":
+        beside("backup", "copy-of-june")
+    if name == "import":
+        beside("export", "exported.json")
+    for line in examples(name):
+        words = shlex.split(line)
+        assert words[0] == "kailyard"
+        assert name in words
+        answered = beside("--json", *words[1:]).encode()
+        document = json.loads(answered)
+        jsonschema.validate(document, json_schema(document_types()[document["schema"]]))
+        assert render(from_json(answered), "text").strip()
+
+
+@pytest.mark.parametrize("name", door.command_names())
+def test_help_shows_the_examples_as_they_are_typed(name: str, beside: Keyboard) -> None:
+    with pytest.raises(SystemExit) as left:
+        beside.type(name, "--help")
+    assert left.value.code == 0
+    shown = beside._capsys.readouterr().out
+    for line in examples(name):
+        assert f"  {line}\n" in shown
