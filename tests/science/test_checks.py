@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
 
-from kailyard.science.checks import InputError, not_above, within
+from kailyard.science.checks import InputError, not_above, seen_within, within
 
 
 def test_the_message_says_what_where_and_how_many() -> None:
@@ -52,3 +52,14 @@ def test_pairs_out_of_order_are_counted_and_the_first_named() -> None:
     not_above("a", np.array(1.0), "b", np.array(1.0))
     with pytest.raises(InputError, match="not below"):
         not_above("a", np.array(1.0), "b", np.array(1.0), equal=False)
+
+
+def test_the_view_copies_nothing_and_cannot_be_written_to() -> None:
+    values = np.array([1.0, np.nan, 3.0])
+    got = seen_within("temp_c", values, -40, 60, "°C")
+    assert np.shares_memory(got, values)
+    with pytest.raises(ValueError, match="read-only"):
+        got[0] = 7
+    values[0] = 2  # the caller's own array stays his
+    with pytest.raises(InputError, match="temp_c: 99 is outside"):
+        seen_within("temp_c", 99, -40, 60, "°C")

@@ -14,6 +14,8 @@ _ROOT = Path(__file__).parents[2]
 def _public_functions() -> set[str]:
     found = set()
     for info in pkgutil.iter_modules(kailyard.science.__path__):
+        if info.name.startswith("_"):
+            continue  # private: what the modules beside it share
         module = importlib.import_module(f"kailyard.science.{info.name}")
         for name, thing in inspect.getmembers(module, inspect.isfunction):
             if thing.__module__ == module.__name__ and not name.startswith("_"):

@@ -5,27 +5,23 @@ A published sum holds only for the way in which it was counted: never mix them.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Annotated
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from kailyard.science._air import AIR_C, extremes
+from kailyard.science._blocks import in_blocks
 from kailyard.science.checks import FloatArray, InputError, not_above
 from kailyard.science.reckon import Choice, Quantity, reckoner
 
-AIR_C = Quantity("°C", -60, 60)
-"""Ours: wide enough for any garden, narrow enough to stop Fahrenheit above 140 °F and Kelvin."""
 LOWER_C = Quantity("°C", -20, 50)
 UPPER_C = Quantity("°C", -10, 60)
-CUTOFF = Choice(("horizontal", "intermediate", "vertical"))
+CUTOFF = Choice(("horizontal", "intermediate", "floored", "vertical"))
 
+_ZALOM = "cut-offs as Zalom et al. 1983, Univ. of California 21373"
 _EXAMPLE = {"tmin_c": 8, "tmax_c": 24, "lower_c": 10, "upper_c": 30}
-
-
-def _extremes(tmin_c: ArrayLike, tmax_c: ArrayLike) -> tuple[FloatArray, FloatArray]:
-    low, high = AIR_C.hold("tmin_c", tmin_c), AIR_C.hold("tmax_c", tmax_c)
-    not_above("tmin_c", low, "tmax_c", high)
-    return low, high
 
 
 def _limits(lower_c: ArrayLike, upper_c: ArrayLike | None) -> tuple[FloatArray, FloatArray]:
@@ -80,7 +76,7 @@ def simple_degree_days(
     .. [1] G. S. McMaster and W. W. Wilhelm, "Growing degree-days: one equation, two interpretations", Agric. For.
        Meteorol. 87, 1997, pp. 291-300, method 1.
     """
-    low, high = _extremes(tmin_c, tmax_c)
+    low, high = extremes(tmin_c, tmax_c)
     lower, upper = _limits(lower_c, upper_c)
     mean = np.minimum((low + high) / 2, upper)
     return np.asarray(np.maximum(mean - lower, 0))
@@ -125,7 +121,7 @@ def held_degree_days(
     ----------
     .. [1] G. S. McMaster and W. W. Wilhelm, Agric. For. Meteorol. 87, 1997, pp. 291-300, method 2.
     """
-    low, high = _extremes(tmin_c, tmax_c)
+    low, high = extremes(tmin_c, tmax_c)
     lower, upper = _limits(lower_c, upper_c)
     return np.asarray((np.clip(low, lower, upper) + np.clip(high, lower, upper)) / 2 - lower)
 
@@ -170,14 +166,15 @@ def fao_degree_days(
     .. [1] D. Raes, P. Steduto, T. C. Hsiao and E. Fereres, "AquaCrop reference manual", FAO, Rome, 2018 (from memory;
        the rule was confirmed by the program's printed totals).
     """
-    low, high = _extremes(tmin_c, tmax_c)
+    low, high = extremes(tmin_c, tmax_c)
     lower, upper = _limits(lower_c, upper_c)
     mean = (np.minimum(low, upper) + np.clip(high, lower, upper)) / 2
     return np.asarray(np.maximum(mean, lower) - lower)
 
 
-def _mean_excess(threshold: FloatArray, mean: FloatArray, amplitude: FloatArray) -> tuple[FloatArray, FloatArray]:
+def _sine_parts(threshold: FloatArray, low: FloatArray, high: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Mean over a sine day of what lies above the threshold, and the share of the day spent above it."""
+    mean, amplitude = (high + low) / 2, (high - low) / 2
     still = np.where(threshold >= mean, 1.0, -1.0)
     moving = amplitude > 1e-9  # a smaller swing is no swing, and would overflow the quotient
     x = np.where(moving, np.clip((threshold - mean) / np.where(moving, amplitude, 1.0), -1, 1), still)
@@ -185,9 +182,53 @@ def _mean_excess(threshold: FloatArray, mean: FloatArray, amplitude: FloatArray)
     return ((mean - threshold) * half_span + amplitude * np.sqrt(1 - x * x)) / np.pi, half_span / np.pi
 
 
+def _triangle_parts(threshold: FloatArray, low: FloatArray, high: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """The same under straight lines: temperature is spread evenly between the extremes."""
+    moving = high - low > 1e-9
+    share = np.clip((high - threshold) / np.where(moving, high - low, 1.0), 0, 1)
+    share = np.where(moving, share, np.where(threshold < high, 1.0, 0.0))
+    # Above the threshold the mean is half-way from it (or from the minimum, if that is higher) to the maximum.
+    return share * ((high + np.maximum(low, np.minimum(threshold, high))) / 2 - threshold), share
+
+
+def _under(
+    parts: Callable[[FloatArray, FloatArray, FloatArray], tuple[FloatArray, FloatArray]],
+    low: FloatArray,
+    high: FloatArray,
+    lower_c: ArrayLike,
+    upper_c: ArrayLike | None,
+    cutoff: str,
+) -> FloatArray:
+    """Degree-days under one curve through both extremes: the excess above the lower threshold, cut at the upper."""
+    lower, upper = _limits(lower_c, upper_c)
+    CUTOFF.hold("cutoff", cutoff)
+    if upper_c is None:
+        if cutoff != "horizontal":
+            raise InputError(f"cutoff: '{cutoff}' needs upper_c.")
+        return in_blocks(lambda low, high, lower: parts(lower, low, high)[0], low, high, lower)
+
+    def cut(low: FloatArray, high: FloatArray, lower: FloatArray, upper: FloatArray) -> FloatArray:
+        counted, (beyond, share) = parts(lower, low, high)[0], parts(upper, low, high)
+        if cutoff == "horizontal":
+            return counted - beyond
+        if cutoff == "vertical":
+            return np.asarray(counted - beyond - (upper - lower) * share)
+        if cutoff == "intermediate":
+            return np.asarray(counted - 2 * beyond)
+        return np.asarray(counted - 2 * beyond + parts(2 * upper - lower, low, high)[0])
+
+    return in_blocks(cut, low, high, lower, upper)
+
+
+def _next(tmin_next_c: ArrayLike, high: FloatArray) -> FloatArray:
+    following = AIR_C.hold("tmin_next_c", tmin_next_c)
+    not_above("tmin_next_c", following, "tmax_c", high)
+    return following
+
+
 @reckoner(
     gives={"degree_days": "°C·d"},
-    source="Baskerville and Emin 1969, Ecology 50:514-517; cut-offs as Zalom et al. 1983, Univ. of California 21373",
+    source=f"Baskerville and Emin 1969, Ecology 50:514-517; {_ZALOM}",
     status="published",
     example=_EXAMPLE,
 )
@@ -199,7 +240,7 @@ def single_sine_degree_days(
     upper_c: Annotated[ArrayLike | None, UPPER_C] = None,
     cutoff: Annotated[str, CUTOFF] = "horizontal",
 ) -> FloatArray:
-    """Degree-days under one sine curve through the day's minimum and maximum.
+    """Degree-days under one sine curve through the day's minimum and maximum, in closed form.
 
     Parameters
     ----------
@@ -209,9 +250,10 @@ def single_sine_degree_days(
         Lower threshold, -20 to 50. [°C]
     upper_c : array_like, optional
         Upper threshold, -10 to 60, above `lower_c`. [°C]
-    cutoff : {'horizontal', 'intermediate', 'vertical'}
-        What happens above `upper_c`: the rate stays level; it falls as fast as it rose (and is not stopped at zero:
-        beyond twice the upper less the lower it counts against the day); nothing counts.
+    cutoff : {'horizontal', 'intermediate', 'floored', 'vertical'}
+        What happens above `upper_c`. Horizontal: the rate stays level. Intermediate: it falls as fast as it rose, and
+        is not stopped at zero, so that beyond twice the upper less the lower it counts against the day. Floored: the
+        same, stopped at zero. Vertical: nothing counts.
 
     Returns
     -------
@@ -221,7 +263,7 @@ def single_sine_degree_days(
     Raises
     ------
     InputError
-        As `simple_degree_days`; also if `cutoff` is none of the three, or needs an upper threshold that is not given.
+        As `simple_degree_days`; also if `cutoff` is none of the four, or needs an upper threshold that is not given.
 
     References
     ----------
@@ -230,18 +272,82 @@ def single_sine_degree_days(
     .. [2] F. G. Zalom et al., "Degree-days: the calculation and use of heat units in pest management", Univ. of
        California DANR Leaflet 21373, 1983 (definition of the cut-offs; not seen in full).
     """
-    low, high = _extremes(tmin_c, tmax_c)
-    lower, upper = _limits(lower_c, upper_c)
-    CUTOFF.hold("cutoff", cutoff)
-    mean, amplitude = (high + low) / 2, (high - low) / 2
-    above_lower, _ = _mean_excess(lower, mean, amplitude)
-    if upper_c is None:
-        if cutoff != "horizontal":
-            raise InputError(f"cutoff: '{cutoff}' needs upper_c.")
-        return np.asarray(above_lower)
-    above_upper, share_above = _mean_excess(upper, mean, amplitude)
-    if cutoff == "horizontal":
-        return np.asarray(above_lower - above_upper)
-    if cutoff == "intermediate":
-        return np.asarray(above_lower - 2 * above_upper)
-    return np.asarray(above_lower - above_upper - (upper - lower) * share_above)
+    low, high = extremes(tmin_c, tmax_c)
+    return _under(_sine_parts, low, high, lower_c, upper_c, cutoff)
+
+
+@reckoner(
+    gives={"degree_days": "°C·d"},
+    source=f"Allen 1976, Environ. Entomol. 5:388-396 (from memory); {_ZALOM}",
+    status="published",
+    example={**_EXAMPLE, "tmin_next_c": 10},
+)
+def double_sine_degree_days(
+    tmin_c: Annotated[ArrayLike, AIR_C],
+    tmax_c: Annotated[ArrayLike, AIR_C],
+    tmin_next_c: Annotated[ArrayLike, AIR_C],
+    *,
+    lower_c: Annotated[ArrayLike, LOWER_C],
+    upper_c: Annotated[ArrayLike | None, UPPER_C] = None,
+    cutoff: Annotated[str, CUTOFF] = "horizontal",
+) -> FloatArray:
+    """Degree-days under two half sines: up from the day's minimum, down to that of the next day.
+
+    Parameters, returns, errors and reference [2] as `single_sine_degree_days`; `tmin_next_c` is the next day's lowest,
+    not above today's highest. [°C]
+
+    References
+    ----------
+    .. [1] J. C. Allen, "A modified sine wave method for calculating degree days", Environ. Entomol. 5, 1976,
+       pp. 388-396 (from memory).
+    """
+    low, high = extremes(tmin_c, tmax_c)
+    rising = _under(_sine_parts, low, high, lower_c, upper_c, cutoff)
+    return np.asarray((rising + _under(_sine_parts, _next(tmin_next_c, high), high, lower_c, upper_c, cutoff)) / 2)
+
+
+@reckoner(
+    gives={"degree_days": "°C·d"},
+    source=f"definition: straight lines between the extremes; {_ZALOM}",
+    status="published",
+    example=_EXAMPLE,
+)
+def single_triangle_degree_days(
+    tmin_c: Annotated[ArrayLike, AIR_C],
+    tmax_c: Annotated[ArrayLike, AIR_C],
+    *,
+    lower_c: Annotated[ArrayLike, LOWER_C],
+    upper_c: Annotated[ArrayLike | None, UPPER_C] = None,
+    cutoff: Annotated[str, CUTOFF] = "horizontal",
+) -> FloatArray:
+    """Degree-days under straight lines up to the day's maximum and back down to the same minimum.
+
+    Parameters, returns, errors and reference [2] as `single_sine_degree_days`.
+    """
+    low, high = extremes(tmin_c, tmax_c)
+    return _under(_triangle_parts, low, high, lower_c, upper_c, cutoff)
+
+
+@reckoner(
+    gives={"degree_days": "°C·d"},
+    source=f"definition: straight lines between the extremes; {_ZALOM}",
+    status="published",
+    example={**_EXAMPLE, "tmin_next_c": 10},
+)
+def double_triangle_degree_days(
+    tmin_c: Annotated[ArrayLike, AIR_C],
+    tmax_c: Annotated[ArrayLike, AIR_C],
+    tmin_next_c: Annotated[ArrayLike, AIR_C],
+    *,
+    lower_c: Annotated[ArrayLike, LOWER_C],
+    upper_c: Annotated[ArrayLike | None, UPPER_C] = None,
+    cutoff: Annotated[str, CUTOFF] = "horizontal",
+) -> FloatArray:
+    """Degree-days under straight lines up to the day's maximum and down to the next day's minimum.
+
+    Parameters, returns, errors and reference [2] as `single_sine_degree_days`; `tmin_next_c` is the next day's lowest,
+    not above today's highest. [°C]
+    """
+    low, high = extremes(tmin_c, tmax_c)
+    rising = _under(_triangle_parts, low, high, lower_c, upper_c, cutoff)
+    return np.asarray((rising + _under(_triangle_parts, _next(tmin_next_c, high), high, lower_c, upper_c, cutoff)) / 2)

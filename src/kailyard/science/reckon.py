@@ -23,7 +23,7 @@ from typing import Any, Literal, TypeVar, get_type_hints
 
 from numpy.typing import ArrayLike
 
-from kailyard.science.checks import FloatArray, InputError, within
+from kailyard.science.checks import FloatArray, InputError, seen_within, within
 
 Status = Literal["published", "common practice", "memory"]
 F = TypeVar("F", bound=Callable[..., Any])
@@ -42,6 +42,10 @@ class Quantity:
     def hold(self, name: str, values: ArrayLike) -> FloatArray:
         """The values as a new float64 array; InputError where one lies outside the range, NaN passes."""
         return within(name, values, self.low, self.high, self.unit)
+
+    def see(self, name: str, values: ArrayLike) -> FloatArray:
+        """As `hold`, but a view that cannot be written to where no copy is needed; for formulas that only read."""
+        return seen_within(name, values, self.low, self.high, self.unit)
 
     def hold_number(self, name: str, value: float) -> float:
         """One number inside the range; InputError where it lies outside, is missing, or is more than one."""
