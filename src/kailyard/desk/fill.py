@@ -102,40 +102,26 @@ def fill(kind: Kind, words: Sequence[str], *, units: Units, today: date) -> Fill
     UsageError
         Naming the word and what is still open, where none takes it, and where a needed field gets none.
     """
-    every = fields_of(kind)
-    open_ = {field.name: field for field in every}
+    open_ = {field.name: field for field in fields_of(kind)}
     found: dict[str, Any] = {}
     amount: tuple[float, str, str] | None = None
     waiting = list(words)
     while waiting:
         word = waiting.pop(0)
-        name, equals, value = word.partition("=")
-        name = name.replace("-", "_")
-        if equals and (name in open_ or name in found or name == "quantity"):
-            if name in found or (name == "quantity" and amount is not None):
-                raise UsageError(f"enter {kind.name}: '{name}' is given twice.")
-            if name == "quantity" and kind.quantity is not None:
-                amount = _needed_amount(kind, value, units)
-                continue
-            if name == "quantity":
-                raise UsageError(f"enter {kind.name}: this kind has no quantity.")
+        name = _named(kind, word)
+        value = word.partition("=")[2]
+        if name in found or (name == "quantity" and amount is not None):
+            raise UsageError(f"enter {kind.name}: '{name}' is given twice.")
+        if name == "quantity":
+            amount = _needed_amount(kind, value, units)
+        elif name:
             found[name] = open_.pop(name).read(value, units, today)
-            continue
-        if equals and get_close_matches(name, [f.name for f in every], n=1):
-            near = get_close_matches(name, [f.name for f in every], n=1)[0].replace("_", "-")
-            raise UsageError(f"enter {kind.name}: there is no field {typed.shown(name)}. Did you mean {near}=?")
-        if amount is None and kind.quantity is not None:
-            amount, used = _amount(kind, word, waiting, units)
-            if amount is not None:
-                del waiting[:used]
-                continue
-        if _says_yes(open_, word):
-            found[name] = not word.lower().startswith("not-")
-            open_.pop(name)
-            continue
-        taker, value_read = _first_taker(kind, open_, word, units, today)
-        found[taker] = value_read
-        open_.pop(taker)
+        elif amount is None and (taken := _amount(kind, word, waiting, units)) is not None:
+            amount = taken
+        else:
+            name, read = _first_taker(kind, open_, word, units, today)
+            found[name] = read
+            del open_[name]
     lacking = [field for field in open_.values() if field.needed]
     if lacking:
         raise UsageError(f"enter {kind.name}: say {'; '.join(field.says(units) for field in lacking)}.")
@@ -153,12 +139,25 @@ def kind_says(kind: Kind, units: Units) -> str:
     return "; ".join(parts)
 
 
-def _says_yes(open_: dict[str, Field], word: str) -> bool:
-    name = word.lower().removeprefix("not-").replace("-", "_")
-    return name in open_ and open_[name].takes == "yes or no"
+def _named(kind: Kind, word: str) -> str:
+    """The field (or 'quantity') that `name=value` names; '' where the word names none."""
+    name, equals, _ = word.partition("=")
+    name = name.replace("-", "_")
+    known = [field.name for field in fields_of(kind)] + ["quantity"] * (kind.quantity is not None)
+    if not equals or name in known:
+        return name if equals else ""
+    if near := get_close_matches(name, known, n=1):
+        hint = near[0].replace("_", "-")
+        raise UsageError(f"enter {kind.name}: there is no field {typed.shown(name)}. Did you mean {hint}=?")
+    return ""
 
 
 def _first_taker(kind: Kind, open_: dict[str, Field], word: str, units: Units, today: date) -> tuple[str, Any]:
+    """The field that a bare word goes to, and its value there."""
+    plain = word.lower().replace("-", "_")
+    for name, says in ((plain, True), (plain.removeprefix("not_"), False)):
+        if name in open_ and open_[name].takes == "yes or no":
+            return name, says
     refused = []
     for field in sorted(open_.values(), key=lambda field: field.takes == "text"):
         try:
@@ -174,16 +173,16 @@ def _first_taker(kind: Kind, open_: dict[str, Field], word: str, units: Units, t
     raise UsageError(f"enter {kind.name}: {typed.shown(word)} fits nothing that is still open: {still}.")
 
 
-def _amount(kind: Kind, word: str, waiting: list[str], units: Units) -> tuple[tuple[float, str, str] | None, int]:
-    """The quantity that `word` (and the word after it, if that is its unit) says, and how many words after it went."""
+def _amount(kind: Kind, word: str, waiting: list[str], units: Units) -> tuple[float, str, str] | None:
+    """The quantity that `word` says, or None; the word after it is taken from `waiting` where that is its unit."""
     parts = typed.split_number(word)
-    if parts is None:
-        return None, 0
+    if parts is None or kind.quantity is None:
+        return None
     if not parts[1] and waiting and _unit_for(kind, waiting[0], units) is not None:
-        return _needed_amount(kind, f"{word} {waiting[0]}", units), 1
+        return _needed_amount(kind, f"{word} {waiting.pop(0)}", units)
     if parts[1] and _unit_for(kind, parts[1], units) is None:
-        return None, 0
-    return _needed_amount(kind, word, units), 0
+        return None
+    return _needed_amount(kind, word, units)
 
 
 def _needed_amount(kind: Kind, text: str, units: Units) -> tuple[float, str, str]:
