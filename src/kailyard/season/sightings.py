@@ -50,8 +50,8 @@ class Sightings:
         return tuple(e for e in self.entries if e.kind == kind)
 
 
-def sight(planting: Planting, entries: Iterable[Entry], today: date) -> Sightings:
-    """Read the entries of one planting that happened by `today`."""
+def sight(planting: Planting, entries: Iterable[Entry], today: date, *, perennial: bool = False) -> Sightings:
+    """Read the entries of one planting that happened by `today`; a perennial's last picking ends only its year."""
     mine = tuple(e for e in entries if e.happened <= today)
 
     def last(kind: str) -> Entry | None:
@@ -60,7 +60,8 @@ def sight(planting: Planting, entries: Iterable[Entry], today: date) -> Sighting
 
     sown, out, put = last("sow"), last("set-out"), last("plant")
     cleared = last("clear")
-    finished = [e for e in mine if e.kind == "pick" and e.payload.get("last")]
+    lasting = perennial or planting.since is not None
+    finished = [e for e in mine if e.kind == "pick" and e.payload.get("last") and not lasting]
     ended = cleared.happened if cleared else (finished[-1].happened if finished else None)
     begun = max((e.happened for e in (sown, put) if e), default=date.min)
     living = [

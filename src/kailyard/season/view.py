@@ -72,7 +72,7 @@ class SeasonView:
 
     def perennial(self, planting: Planting) -> bool:
         """Whether it comes again year by year."""
-        return planting.since is not None or self.handbook.text(planting.crop, "life_cycle_as_grown") == "perennial"
+        return comes_again(planting, self.handbook)
 
     def where(self, planting: Planting) -> str:
         """The bed as said on the sheet."""
@@ -145,7 +145,8 @@ def foresee(
         mine = set(by_target.get(id_, ()))
         # A cover over the bed lies over all that stands in it.
         mine.update(i for i in by_target.get(planting.bed, ()) if garden.entries[i].kind == "protect")
-        seen = sight(planting, (garden.entries[i] for i in sorted(mine)), today)
+        entries = (garden.entries[i] for i in sorted(mine))
+        seen = sight(planting, entries, today, perennial=comes_again(planting, handbook))
         cultivar = garden.cultivars.get((planting.crop, planting.cultivar))
         nursery = (
             float((seen.set_out - seen.sown).days)
@@ -178,6 +179,11 @@ def area_m2(planting: Planting, bed: Bed | None) -> float:
     if bed.shape == "round":
         return math.pi * bed.length_m * bed.width_m / 4
     return max((planting.length_m or bed.length_m) * bed.width_m, 0.1)
+
+
+def comes_again(planting: Planting, handbook: Handbook) -> bool:
+    """Whether a planting comes again year by year."""
+    return planting.since is not None or handbook.text(planting.crop, "life_cycle_as_grown") == "perennial"
 
 
 def own_mean_c(ensemble: Ensemble) -> float:

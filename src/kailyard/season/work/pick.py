@@ -167,7 +167,9 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
             )
         return
     begun = this_year[0].happened
-    stop = begun + timedelta(weeks=most.number)
+    stop, said = begun + timedelta(weeks=most.number), f"{most.number:g} weeks from {day_words(begun)} were over on"
+    if this_year[-1].payload.get("last") and this_year[-1].happened <= stop:
+        stop, said = this_year[-1].happened, "The last cutting of the year was on"
     early = begun + timedelta(weeks=least.number if least else most.number)
     began = from_entry(this_year[0], f"First cut this year on {day_words(begun)}.")
     if view.today > stop:
@@ -176,7 +178,7 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
                 name=f"no-cutting/{planting.id}",
                 says=f"Cut no more {produce}",
                 where=where,
-                detail=f"{most.number:g} weeks from {day_words(begun)} were over on {day_words(stop)}: let it grow.",
+                detail=f"{said} {day_words(stop)}: let it grow.",
                 reasons=(began, *reasons),
                 first=stop,
                 last=date(view.today.year, 12, 31),
