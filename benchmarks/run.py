@@ -68,27 +68,29 @@ def large(folder: Path) -> None:
     from kailyard.weather.record import DailyRecord
 
     record, entries = demo_record(), demo_entries()
-    first = record.first - timedelta(days=47 * 365 + 12)
-    earlier = len(record)
-    lead = (record.first - first).days
-    columns = [np.concatenate([c[:lead], c[: lead - min(lead, earlier)], c]) for c in (record.tmin_c, record.tmax_c, record.rain_mm)]
-    columns = [c[-(lead + earlier) :] for c in columns]
-    first = record.last - timedelta(days=len(columns[0]) - 1)
-    for c in columns:
-        c.setflags(write=False)
-    long = DailyRecord(first, *columns, source="benchmark")
-    plantings = sorted({e.target for e in entries if e.kind == "planting"})
-    out, n = [e for e in entries if e.target not in plantings], 0
-    copies = -(-400 // len(plantings))
-    for copy in range(copies):
-        for e in entries:
-            if e.target in plantings:
-                out.append(replace(e, id=f"{e.id}-{copy}", target=f"{e.target}-c{copy}", supersedes=f"{e.supersedes}-{copy}" if e.supersedes else ""))
-    notes = [e for e in out if e.kind == "work"]
-    while len(out) < 20_000:
-        e = notes[n % len(notes)]
-        out.append(replace(e, id=f"{e.id}-again-{n}"))
-        n += 1
+    plantings = {e.target for e in entries if e.kind == "planting"}
+    told = [e for e in entries if e.target in plantings]
+    out = [e for e in entries if e.target not in plantings]
+    for copy in range(-(-400 // len(plantings))):
+        out += (
+            replace(
+                e,
+                id=f"{e.id}-{copy}",
+                target=f"{e.target}-c{copy}",
+                supersedes=f"{e.supersedes}-{copy}" if e.supersedes else "",
+            )
+            for e in told
+        )
+    works = [e for e in out if e.kind == "work"]
+    out += (replace(works[n % len(works)], id=f"again-{n}") for n in range(20_000 - len(out)))
+    years = 88 * 365 + 22
+    columns = []
+    for column in (record.tmin_c, record.tmax_c, record.rain_mm):
+        # The record three times over, cut at whole years, its end where it is.
+        long_column = np.concatenate([column[: 40 * 365 + 10]] * 2 + [column])[-years:]
+        long_column.setflags(write=False)
+        columns.append(long_column)
+    long = DailyRecord(record.last - timedelta(days=years - 1), *columns, source="benchmark")
     with create_store(folder, first=out) as store:
         store.add_weather(long, imported=min(e.written for e in entries), name="benchmark")
 
