@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from kailyard.season.learning import GRID, OBSERVED_SPREAD, OUTLIER, Unknown, interval_likelihood, learn
+from kailyard.season.learning import GRID, OBSERVED_SPREAD, OUTLIER, Unknown, interval_chance, learn
 
 DRAWS = 400
 
@@ -21,9 +21,9 @@ def leaf(id_: str, *, cultivar: str = "Lantern", crop: str = "bean", **changes: 
 
 def between(low: float | None, high: float | None, amount: float = 100.0, spread: float = 0.03) -> np.ndarray:
     def reading(value: float | None) -> np.ndarray | None:
-        return None if value is None else np.full(50, value)
+        return None if value is None else np.full((50, 1), value)
 
-    return interval_likelihood(reading(low), reading(high), amount, spread)
+    return interval_chance(reading(low), reading(high), amount, spread).mean(axis=0)
 
 
 def test_without_entries_the_prior_stands() -> None:

@@ -5,17 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import numpy as np
 
+from kailyard.garden.model import Entry, Planting
 from kailyard.season.clock import Clocks, ResponseKey
 from kailyard.season.ladder import OWN_SPREAD, Requirement, Timeline
 from kailyard.season.learning import Unknown, learn
 from kailyard.season.life import likelihood, main_stages
 from kailyard.season.odds import DayArray
-from kailyard.season.sightings import Between, Sightings
+from kailyard.season.sightings import Sightings, sight
 from kailyard.weather.ensemble import Ensemble, build_ensemble
 from kailyard.weather.record import DailyRecord
 from kailyard.weather.runs import MOST_MISSING
@@ -33,6 +34,8 @@ are left out. Errors in days: middle of the odds less the date seen. Gain: share
 
 BASES_C = (0.0, 3.0, 5.0, 7.0, 10.0)
 STAGE = "first-flower"
+PLANTING = Planting("it", "plant", "bed", "planted")
+WRITTEN = datetime(1900, 1, 1, tzinfo=UTC)
 LEAD_DAYS = 30
 FEWEST_EARLIER = 10
 FEWEST_BLUEBERRY = 5
@@ -119,8 +122,12 @@ def learnt_from(past: Clocks, begun: list[date], seen: list[date]) -> tuple[floa
     return best[1:]
 
 
-def _seen_between(begun: date, between: Between) -> Sightings:
-    return Sightings(None, False, None, begun, None, {STAGE: between}, (), None, ())
+def _entries(begun: date, not_yet: date, seen: date | None) -> Iterator[Entry]:
+    """A daybook of one season: begun, looked for in vain, seen."""
+    yield Entry("a", "plant", 1, begun, WRITTEN, target="it")
+    yield Entry("b", "stage", 1, not_yet, WRITTEN, target="it", payload={"stage": STAGE, "state": "not yet"})
+    if seen is not None:
+        yield Entry("c", "stage", 1, seen, WRITTEN, target="it", payload={"stage": STAGE, "state": "seen"})
 
 
 def foreseen(past: Clocks, ensemble: Ensemble, begun: date, earlier: list[tuple[date, date]]) -> DayArray:
@@ -137,18 +144,19 @@ def foreseen(past: Clocks, ensemble: Ensemble, begun: date, earlier: list[tuple[
     )
     clocks = Clocks(ensemble, garden_tmin_c=ensemble.tmin_c)
 
-    def known(id_: str, where: Clocks, begun: date, between: Between) -> tuple[Unknown, Sightings, DayArray]:
-        seen, anchor = _seen_between(begun, between), np.array([[begun.toordinal() - 1]], dtype=np.int32)
+    def known(
+        id_: str, where: Clocks, begun: date, not_yet: date, on: date | None
+    ) -> tuple[Unknown, Sightings, DayArray]:
+        seen = sight(PLANTING, _entries(begun, not_yet, on), on or ensemble.today)
+        anchor = np.array([[begun.toordinal() - 1]], dtype=np.int32)
         told = likelihood(where, way, seen, anchor)
         spreads = way.crop_spread, way.cultivar_spread, way.planting_spread
         return Unknown(id_, "plant", "kind", *spreads, told), seen, anchor
 
     others = [
-        known(str(day.year), past, begin, Between(day - timedelta(days=1), day))[0]
-        for begin, day in earlier
-        if day > begin
+        known(str(day.year), past, begin, day - timedelta(days=1), day)[0] for begin, day in earlier if day > begin
     ]
-    this, seen, anchor = known("now", clocks, begun, Between(ensemble.today - timedelta(days=1), None))
+    this, seen, anchor = known("now", clocks, begun, ensemble.today - timedelta(days=1), None)
     multiplier = learn([*others, this], DRAWS, "observed dates")["now"]
     anchors = np.broadcast_to(anchor, (ensemble.traces, DRAWS)).astype(np.int32)
     return main_stages(clocks, way, seen, anchors, multiplier, "now")[STAGE]

@@ -48,14 +48,14 @@ class Unknown:
         return self.crop, self.cultivar or f"#{self.id}"
 
 
-def interval_likelihood(low: FloatArray | None, high: FloatArray | None, amount: float, spread: float) -> FloatArray:
-    """Chance on the grid that a stage lay after the reading `low` and by the reading `high` of its clock.
+def interval_chance(low: FloatArray | None, high: FloatArray | None, amount: float, spread: float) -> FloatArray:
+    """Chance on the grid that a stage lay after the reading `low` and by the reading `high` of its clock. (draws, grid)
 
     Parameters
     ----------
     low, high
-        Degrees passed since the anchor at the last 'not yet' and the first 'seen', one a draw of the anchor, (draws,);
-        None where there is no such entry. [°C·d or days]
+        Degrees passed since the anchor at the last 'not yet' and the first 'seen', one a draw of the anchor (draws, 1)
+        or one a draw and point of the grid (draws, grid); None where there is no such entry. [°C·d or days]
     amount
         Median requirement. [same]
     spread
@@ -65,9 +65,8 @@ def interval_likelihood(low: FloatArray | None, high: FloatArray | None, amount:
 
     def reached(reading: FloatArray | None, otherwise: float) -> FloatArray:
         if reading is None:
-            return np.full(GRID.shape, otherwise)
-        z = (np.log(np.maximum(reading, 1e-3) / amount)[:, None] - GRID[None, :]) / total
-        return np.asarray(normal_chance(z).mean(axis=0))
+            return np.full((1, len(GRID)), otherwise)
+        return normal_chance((np.log(np.maximum(reading, 1e-3) / amount) - GRID) / total)
 
     return np.maximum(reached(high, 1.0) - reached(low, 0.0), 0.0) + OUTLIER
 

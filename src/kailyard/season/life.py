@@ -15,7 +15,7 @@ from kailyard.handbook.types import Handbook
 from kailyard.season.clock import Clock, Clocks
 from kailyard.season.draws import normal_point, strata, truncated_normal
 from kailyard.season.ladder import LEAST_SPREAD, OWN_SPREAD, Timeline
-from kailyard.season.learning import Unknown, interval_likelihood
+from kailyard.season.learning import GRID, Unknown, interval_chance
 from kailyard.season.odds import BEYOND, NEVER, DayArray, Odds
 from kailyard.season.safety import kill_limit_c, safe_to_set_out, sets_after
 from kailyard.season.sightings import ENOUGH, Between, Sightings
@@ -28,6 +28,9 @@ LONGEST_LIFE_DAYS = 420
 PAST_FROST_MARGIN_C = 1.5
 """A night of the past counts as having killed when it was this much colder than the limit: no thermometer of ours stood
 among the plants."""
+
+PATHS = 10
+"""Ways from stage to stage that learning weighs for each multiplier."""
 
 SIGN_SPREAD = 0.35
 """Spread of the days that are left once some plants show the sign of ripeness (ours)."""
@@ -147,25 +150,40 @@ def _held(day: DayArray, known: Between | None) -> DayArray:
 def likelihood(clocks: Clocks, timeline: Timeline, seen: Sightings, anchor: DayArray) -> FloatArray | None:
     """What the entries on the main clock say of the multiplier, on the learning grid; None where nothing.
 
-    A stage counts from the one before where that was seen, else from the anchor over all that lies between.
+    Stages follow one another: where one was seen between two walks, paths spread over the days between go on from
+    there, each with its weight. Counting the next stage from the walk that saw the last one would make it short.
     """
-    clock, out = clocks.clock(timeline.key), None
-    start, amount, variance = anchor, 0.0, 0.0
+    told = [need.stage for need in timeline.stages if (k := seen.stages.get(need.stage)) and not k.implied]
+    if not told:
+        return None
+    clock, paths = clocks.clock(timeline.key), _spread_out(anchor, PATHS)
+    at_anchor, run = clock.reading(paths)[0][:, None], clock.cumulated[0]
+    gone, weight = np.zeros((PATHS, len(GRID))), np.ones((PATHS, len(GRID)))
+    amount = variance = 0.0
     for need in timeline.stages:
-        variance = ((math.sqrt(variance) * amount) ** 2 + (need.spread * need.amount) ** 2) / (
-            amount + need.amount
-        ) ** 2
+        variance = (variance * amount**2 + (need.spread * need.amount) ** 2) / (amount + need.amount) ** 2
         amount += need.amount
-        known = seen.stages.get(need.stage)
-        if known is None or known.implied:
+        if need.stage not in told:
             continue
-        low, high = _passed(clock, start, known.not_yet), _passed(clock, start, known.seen)
-        one = interval_likelihood(low, high, amount, math.sqrt(variance))
-        out = one if out is None else out * one
-        if known.seen is not None:
-            start = np.full_like(anchor, known.seen.toordinal())
-            amount, variance = 0.0, 0.0
-    return out
+        known = seen.stages[need.stage]
+        low, high = (
+            None if passed is None else passed[:, None] - gone
+            for passed in (_passed(clock, paths, known.not_yet), _passed(clock, paths, known.seen))
+        )
+        weight = weight * interval_chance(low, high, amount, math.sqrt(variance))
+        if known.seen is not None and need.stage != told[-1]:
+            own, shares = max(math.sqrt(variance), OWN_SPREAD), strata(PATHS, need.stage)[:, None]
+            z = _between(low, high, amount, own, GRID, np.broadcast_to(shares, gone.shape))
+            at = np.searchsorted(run, at_anchor + gone + amount * np.exp(GRID + own * z))
+            gone = run[np.minimum(at, len(run) - 1)] - at_anchor  # the next stage counts from the end of a day
+            amount = variance = 0.0
+    return np.asarray(weight.mean(axis=0))
+
+
+def _spread_out(anchor: DayArray, paths: int) -> DayArray:
+    """Anchors of so many paths: evenly from early to late among the draws. (traces, paths)"""
+    order = np.argsort(anchor.mean(axis=0), kind="stable")
+    return anchor[:, order[((np.arange(paths) + 0.5) / paths * len(order)).astype(np.int64)]]
 
 
 def unknown(planting: Planting, timeline: Timeline, evidence: FloatArray | None) -> Unknown:
