@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import shlex
 from datetime import date
@@ -34,11 +35,16 @@ def beside(at_demo: Keyboard, tmp_path: Path) -> Keyboard:
 
 
 @pytest.mark.parametrize("name", door.command_names())
-def test_examples_run_one_after_the_other_and_answers_keep_their_schema(name: str, beside: Keyboard) -> None:
+def test_examples_run_one_after_the_other_and_answers_keep_their_schema(
+    name: str, beside: Keyboard, monkeypatch: pytest.MonkeyPatch
+) -> None:
     if name == "restore":
         beside("backup", "copy-of-june")
     if name == "import":
         beside("export", "exported.json")
+    if name == "serve":  # it ends when it is stopped; tests/web serves in earnest
+        monkeypatch.setattr("kailyard.web.serve.serve", lambda folder, **how: None)
+        monkeypatch.setattr("sys.stdin", io.StringIO("four words quite apart\n"))
     for line in examples(name):
         words = shlex.split(line)
         assert words[0] == "kailyard"

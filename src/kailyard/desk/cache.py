@@ -10,6 +10,7 @@ from threading import Lock
 from typing import Any, TypeVar
 
 from kailyard.desk.desk import Desk
+from kailyard.desk.serving import Served
 from kailyard.store.watch import State, Watch
 
 MOST = 96
@@ -77,9 +78,17 @@ class WarmDesk(Desk):
     """A desk in a program that stays open: what it makes of the garden is kept in `keeper`."""
 
     def __init__(
-        self, folder: Path, *, keeper: Keeper, clock: Callable[[], datetime] | None = None, who: str | None = None
+        self,
+        folder: Path,
+        *,
+        keeper: Keeper,
+        clock: Callable[[], datetime] | None = None,
+        who: str | None = None,
+        served: Served | None = None,
     ) -> None:
         super().__init__(folder, clock=clock, who=who)
+        self.served = served
+        """How other machines reach the garden; None: they do not."""
         self._keeper = keeper
 
     def kept(self, what: Hashable, make: Callable[[], _Value]) -> _Value:

@@ -33,7 +33,7 @@ class Desk:
 
     def __init__(self, folder: Path, *, clock: Callable[[], datetime] | None = None, who: str | None = None) -> None:
         self.folder = folder
-        self._clock = clock or _clock
+        self.clock = clock or _clock
         self.who = os.environ.get("KAILYARD_WHO", "") if who is None else who
         self._store: Store | None = None
 
@@ -54,11 +54,15 @@ class Desk:
 
     def now(self) -> datetime:
         """This moment, UTC, to the second."""
-        return self._clock().replace(microsecond=0)
+        return self.clock().replace(microsecond=0)
+
+    def really_now(self) -> datetime:
+        """This moment, UTC, whatever clock the desk was given: for certificates, which browsers judge by theirs."""
+        return _clock().replace(microsecond=0)
 
     def today(self, garden: Garden) -> date:
         """Today where the garden is."""
-        return self._clock().astimezone(zone(garden.site.timezone)).date()
+        return self.clock().astimezone(zone(garden.site.timezone)).date()
 
     def garden(self, *, as_known: date | None = None) -> Garden:
         """The garden, as its daybook had it at the end of the day `as_known`; None: all that is written."""
@@ -93,7 +97,7 @@ class Desk:
         Its identifier begins with the moment to the microsecond: of two written in one second the later sorts last.
         """
         made = Entry(
-            id=id_ or f"{self._clock():%Y%m%d-%H%M%S-%f}{uuid4().hex[:6]}",
+            id=id_ or f"{self.clock():%Y%m%d-%H%M%S-%f}{uuid4().hex[:6]}",
             kind=kind_name,
             version=kind(kind_name).version,
             happened=happened,

@@ -141,6 +141,14 @@ class People:
             raise UsageError(f"'{person.name}' keeps the names and cannot be removed.")
         self._kept.remove(person.name)
 
+    def forget(self, name: str) -> Person:
+        """Take away any name, given at this machine; where the keeper goes, the earliest other one keeps the names."""
+        person = self._known(name)
+        self._kept.remove(person.name)
+        if person.keeper and (rest := self._kept.people()):
+            self._kept.set_keeper(rest[0].name)
+        return person
+
     def change(self, passphrase: str, *, old: str, by: Visitor) -> None:
         """Another passphrase for the visitor; every other session of theirs ends."""
         person = self._known(by.name)

@@ -99,6 +99,11 @@ class People:
         with self._writing() as db:
             db.execute("UPDATE person SET hash = ? WHERE name = ?", (hash_, name))
 
+    def set_keeper(self, name: str) -> None:
+        """Let somebody keep the names."""
+        with self._writing() as db:
+            db.execute("UPDATE person SET keeper = 1 WHERE name = ?", (name,))
+
     def remove(self, name: str) -> None:
         """Remove somebody with all sessions. What they entered stays in the daybook."""
         with self._writing() as db:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import contextlib
-from collections.abc import AsyncIterator, Callable, Collection
+from collections.abc import AsyncIterator, Callable
 from datetime import datetime
 from pathlib import Path
 
@@ -16,30 +16,30 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
+from kailyard.desk.serving import Served
 from kailyard.errors import KailyardError
-from kailyard.web import api, register, statics
+from kailyard.web import api, register, statics, trust
 from kailyard.web.door import Door, status_of
-from kailyard.web.headers import HEADERS, Guard
+from kailyard.web.headers import HEADERS, THIS_MACHINE, Guard
 from kailyard.web.serve_page import endpoint, problem, to_login
 
 _SAYS = {404: "There is no such page.", 405: "That address is not asked that way."}
-HERE = ("localhost", "127.0.0.1", "::1")
 _TITLES = {404: "Not found", 405: "Not that way", 413: "Too long"}
 
 
 def create_app(
     folder: Path,
     *,
-    lan: Collection[str] | None = None,
+    lan: Served | None = None,
     clock: Callable[[], datetime] | None = None,
     secure: bool = False,
 ) -> Starlette:
     """The pages of the garden in `folder`.
 
-    `lan`: names and addresses under which other machines reach it; None: this machine alone, where without names the
-    door stands open. `secure`: it is spoken to over TLS. `clock`: another clock, for trying out.
+    `lan`: how other machines reach it; None: this machine alone, where without names the door stands open.
+    `secure`: it is spoken to over TLS. `clock`: another clock, for trying out.
     """
-    door = Door(folder, lan=lan is not None, secure=secure, clock=clock)
+    door = Door(folder, lan=lan, secure=secure, clock=clock)
 
     @contextlib.asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:
@@ -62,13 +62,14 @@ def create_app(
 
     routes = [
         *api.routes(door),
+        *trust.certificate_routes(folder),
         Route("/static/{name}", statics.send, name="static"),
         *(Route(page.path, endpoint(page, door), methods=_methods(page), name=page.name) for page in register.pages()),
     ]
     app = Starlette(
         routes=routes,
         middleware=[
-            Middleware(Guard, hosts=(*HERE, *(lan or ())), secure=secure),
+            Middleware(Guard, hosts=(*THIS_MACHINE, *(lan.hosts if lan else ())), secure=secure),
             Middleware(GZipMiddleware, minimum_size=1000, compresslevel=5),
         ],
         exception_handlers={HTTPException: stopped, KailyardError: stopped, Exception: _fault},

@@ -15,6 +15,7 @@ from starlette.responses import Response
 
 from kailyard.desk.cache import Keeper, WarmDesk
 from kailyard.desk.people import NotLetIn, People, TooSoon, Visitor, fresh_token, sign, signed
+from kailyard.desk.serving import Served
 from kailyard.errors import Conflict, DataError, KailyardError, NotFound, UsageError
 
 _MOST_MESSAGES = 500
@@ -48,7 +49,7 @@ class Caller:
 class Door:
     """One garden's door. Asked from many threads."""
 
-    def __init__(self, folder: Path, *, lan: bool, secure: bool, clock: Callable[[], datetime] | None) -> None:
+    def __init__(self, folder: Path, *, lan: Served | None, secure: bool, clock: Callable[[], datetime] | None) -> None:
         self.folder = folder
         self.lan = lan
         self.secure = secure
@@ -62,7 +63,7 @@ class Door:
     @contextmanager
     def desk(self, who: str) -> Iterator[WarmDesk]:
         """A desk for one request; entries made at it are `who`'s."""
-        desk = WarmDesk(self.folder, keeper=self.keeper, clock=self.clock, who=who)
+        desk = WarmDesk(self.folder, keeper=self.keeper, clock=self.clock, who=who, served=self.lan)
         try:
             yield desk
         finally:
@@ -73,7 +74,7 @@ class Door:
         held = request.cookies.get(self.cookie, "")
         address = request.client.host if request.client else ""
         device = request.headers.get("user-agent", "")
-        visitor = self.people.visitor(held, alone=not self.lan, address=address, device=device)
+        visitor = self.people.visitor(held, alone=self.lan is None, address=address, device=device)
         return Caller(held or fresh_token(), not held, visitor)
 
     def token_for(self, caller: Caller) -> str:

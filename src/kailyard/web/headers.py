@@ -23,7 +23,8 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
-STRICT_TRANSPORT = "max-age=15552000"
+STRICT_TRANSPORT = {"Strict-Transport-Security": "max-age=15552000"}
+THIS_MACHINE = ("localhost", "127.0.0.1", "::1")
 
 
 class Guard:
@@ -32,7 +33,7 @@ class Guard:
     def __init__(self, app: ASGIApp, *, hosts: Collection[str], secure: bool) -> None:
         self._app = app
         self._hosts = frozenset(host.lower() for host in hosts)
-        self._headers = {**HEADERS, **({"Strict-Transport-Security": STRICT_TRANSPORT} if secure else {})}
+        self._secure = secure
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Serve one request."""
@@ -40,15 +41,19 @@ class Guard:
             await self._app(scope, receive, send)
             return
 
+        host = host_of(scope)
+        # Browsers hold 'localhost' to it for every other program of this machine too.
+        strict = STRICT_TRANSPORT if self._secure and host not in THIS_MACHINE else {}
+
         async def send_with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
-                for name, value in self._headers.items():
+                for name, value in (*HEADERS.items(), *strict.items()):
                     headers.setdefault(name, value)
                 headers.setdefault("Cache-Control", "no-store")
             await send(message)
 
-        if host_of(scope) in self._hosts:
+        if host in self._hosts:
             await self._app(scope, receive, send_with_headers)
         else:
             refuse = PlainTextResponse("This garden is not served under that name.", status_code=421)

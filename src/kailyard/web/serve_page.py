@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable
 from contextlib import suppress
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 from urllib.parse import quote
 
@@ -12,6 +13,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
+from kailyard.desk.clock import pretended_day
 from kailyard.desk.people import TooSoon, fresh_token
 from kailyard.errors import KailyardError, NotFound
 from kailyard.web import bodies, templates, typed
@@ -63,13 +65,15 @@ def frame(door: Door, caller: Caller, request: Request, title: str, **more: Any)
     """What stands around a page; a stranger learns nothing of the garden."""
     path = request.url.path
     known = caller.visitor.known
+    garden, pretended = _garden(door) if known else ("", None)
     return templates.Frame(
         title=title,
-        garden=_garden_name(door) if known else "",
+        garden=garden,
         menu=tuple((p.title, p.path, p.path == path) for p in menu()) if known else (),
         person=caller.visitor.name,
         token=door.token_for(caller),
         path=path,
+        pretended=pretended,
         **more,
     )
 
@@ -136,12 +140,13 @@ def _render(
     return templates.fill(page.template, frame(door, caller, request, title, kind=kind, **around), made)
 
 
-def _garden_name(door: Door) -> str:
+def _garden(door: Door) -> tuple[str, date | None]:
+    """The garden's name, and the day where it is a pretended one."""
     try:
         with door.desk("") as desk:
-            return desk.garden().name
+            return desk.garden().name, pretended_day(desk)
     except KailyardError:
-        return ""
+        return "", None
 
 
 def _answer(door: Door, caller: Caller, text: str, status: int) -> Response:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from functools import cache
 from typing import Any
 
@@ -28,6 +29,8 @@ class Frame:
     token: str
     """To be sent back with every form, as the field `token`."""
     path: str
+    pretended: date | None = None
+    """The day, where it is a pretended one."""
     message: str = ""
     """Said once, after a form was taken."""
     problem: str = ""
