@@ -12,7 +12,7 @@ from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, minutes, worth
 from kailyard.season.odds import DayArray, later
 from kailyard.season.paying import Paying, still_pays
-from kailyard.season.reasons import from_fact
+from kailyard.season.reasons import from_fact, from_judgement
 from kailyard.season.safety import safe_to_set_out, sets_after
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Loss, Rest, Window
@@ -75,6 +75,8 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
     shuts = _shuts(view, opens, paying)
     if planting.planned:
         reasons.insert(0, _plan_reason(life))
+    if paying is None and cooled is None:
+        reasons.append(_unknown_growth())
     if paying is not None:
         reasons += paying.reasons
         best, share = paying.best(view.today)
@@ -142,7 +144,7 @@ def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
     facts = [view.fact(planting, "weeks_indoors_min"), view.fact(planting, "weeks_indoors_max")]
     reasons = [_plan_reason(life)] if planting.planned else []
     reasons += [from_fact(f, handbook, "Weeks under cover before setting out.") for f in facts if f is not None]
-    reasons += paying.reasons if paying else ()
+    reasons += paying.reasons if paying else (_unknown_growth(),)
     yield Window(
         name=f"sow/{planting.id}",
         says=f"Sow {view.plants(planting)} under cover",
@@ -163,6 +165,12 @@ def _shuts(view: SeasonView, opens: DayArray, paying: Paying | None) -> DayArray
     if paying is None:
         return np.broadcast_to(later(opens, UNKNOWN_GROWTH_DAYS), view.shape)
     return paying.last
+
+
+def _unknown_growth() -> Reason:
+    return from_judgement(
+        "How long it grows is not known here, so it is offered for this long.", float(UNKNOWN_GROWTH_DAYS), "days"
+    )
 
 
 def _plan_reason(life: Life) -> Reason:
