@@ -18,12 +18,11 @@ from kailyard.science.frost import (
     chance_of_freeze_by,
     first_freeze_at_level,
     freeze_free_days,
-    freeze_free_model,
     freeze_mixture,
     freeze_seasons,
     last_freeze_at_level,
-    rank_level,
 )
+from kailyard.science.frost_years import freeze_free_model, rank_level
 
 
 def _day(text: str) -> int:
