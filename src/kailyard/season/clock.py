@@ -70,6 +70,10 @@ class Clock:
     """Ordinal of day 0."""
     _flat: FloatArray
     _lift: float
+    _rows: NDArray[np.int64]
+    """Where each trace begins in an array laid end to end. (traces, 1)"""
+    _alike: float
+    """Up to this reading all traces are one: what is observed is the same in every possible season."""
 
     @staticmethod
     def of_daily(daily: FloatArray, first: int) -> Clock:
@@ -79,7 +83,10 @@ class Clock:
         np.cumsum(daily, axis=1, out=cumulated[:, 1:])
         lift = float(cumulated[:, -1].max()) + 1.0
         flat = (cumulated + lift * np.arange(traces)[:, None]).ravel()
-        return Clock(cumulated, first, flat, lift)
+        apart = (cumulated != cumulated[0]).any(axis=0)
+        alike = int(np.argmax(apart)) - 1 if apart.any() else days
+        rows = (days + 1) * np.arange(traces, dtype=np.int64)[:, None]
+        return Clock(cumulated, first, flat, lift, rows, float(cumulated[0, alike]))
 
     @property
     def days(self) -> int:
@@ -91,25 +98,28 @@ class Clock:
         index = np.clip(np.asarray(day, dtype=np.int64) - self.first + 1, 0, self.days)
         if index.ndim == 0:
             return self.cumulated[:, index][:, None]
-        return np.take_along_axis(self.cumulated, index, axis=1)
+        return np.asarray(self.cumulated.ravel()[index + self._rows])
 
     def reach(self, target: FloatArray) -> DayArray:
         """First day (ordinal) by whose end the clock stands at `target`, (traces, draws); BEYOND the horizon else."""
-        traces = self.cumulated.shape[0]
-        lifted = np.clip(target, 0.0, self._lift - 0.5) + self._lift * np.arange(traces)[:, None]
-        found = np.searchsorted(self._flat, lifted.ravel(), side="left").reshape(target.shape)
-        column = found - (self.days + 1) * np.arange(traces)[:, None]
-        day = np.maximum(column, 1) - 1 + self.first
+        if target.max() <= self._alike and (target == target[0]).all():
+            column = np.searchsorted(self.cumulated[0], target[0], side="left")
+            day = (np.maximum(column, 1) - 1 + self.first).astype(np.int32)
+            return np.broadcast_to(day, target.shape)
+        found = np.searchsorted(self._flat, self._lifted(target), side="left").reshape(target.shape)
+        day = np.maximum(found - self._rows, 1) - 1 + self.first
         return np.where(target > self.cumulated[:, -1:], BEYOND, day).astype(np.int32)
 
     def last_start(self, end: DayArray, needed: FloatArray) -> DayArray:
         """Last day (ordinal) after whose end `needed` still passes by the end of `end`; `first` - 1 where none."""
         target = self.reading(end) - needed
-        traces = self.cumulated.shape[0]
-        lifted = np.clip(target, 0.0, self._lift - 0.5) + self._lift * np.arange(traces)[:, None]
-        found = np.searchsorted(self._flat, lifted.ravel(), side="right").reshape(target.shape)
-        column = found - 1 - (self.days + 1) * np.arange(traces)[:, None]
-        return np.where(target < 0, self.first - 1, column - 1 + self.first).astype(np.int32)
+        found = np.searchsorted(self._flat, self._lifted(target), side="right").reshape(target.shape)
+        return np.where(target < 0, self.first - 1, found - self._rows - 2 + self.first).astype(np.int32)
+
+    def _lifted(self, target: FloatArray) -> FloatArray:
+        """Targets lifted to their trace's place in `_flat`, end to end."""
+        held = np.minimum(np.maximum(target, 0.0), self._lift - 0.5)
+        return np.asarray(held + self._lift * np.arange(len(self.cumulated))[:, None]).ravel()
 
 
 class Clocks:
@@ -207,8 +217,9 @@ class Clocks:
 
 def take_next(table: DayArray, after: DayArray, first: int) -> DayArray:
     """Look `after` (ordinals) up in a (traces, days + 1) table of next days."""
-    index = np.clip(np.asarray(after, dtype=np.int64) - first, 0, table.shape[1] - 1)
-    return np.take_along_axis(table, index, axis=1)
+    columns = table.shape[1]
+    index = np.clip(np.asarray(after, dtype=np.int64) - first, 0, columns - 1)
+    return np.asarray(table.ravel()[index + columns * np.arange(len(table))[:, None]])
 
 
 def _trailing_mean(values: FloatArray, span: int) -> FloatArray:
