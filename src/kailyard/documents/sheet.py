@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import ClassVar, Literal
 
@@ -42,6 +42,8 @@ class Line:
     detail: str
     """One thought more: how, by which sign, since when."""
     reasons: tuple[Reason, ...]
+    of: tuple[str, ...] = field(default=(), kw_only=True)
+    """Plantings that it speaks of, so that an answer to the line reaches each; () where its name says all."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,12 +54,18 @@ class _Ranked:
     open_: float
 
 
-def compose(view: SeasonView, *, days: int = 7, as_known: date | None = None) -> Sheet:
-    """The sheet of `days` days from the view's day on."""
+def compose(
+    view: SeasonView, *, days: int = 7, as_known: date | None = None, said: tuple[Answer, ...] | None = None
+) -> Sheet:
+    """The sheet of `days` days from the view's day on; of `said` alone, where that is given, not of all work."""
     first, last = view.today, view.today + timedelta(days=days - 1)
-    said = answers(view)
     decided = _decided(view)
-    windows = [a for a in said if isinstance(a, Window) and a.name not in decided]
+    said = tuple(
+        a
+        for a in (answers(view) if said is None else said)
+        if not (isinstance(a, Window | Look) and a.name in decided)
+    )
+    windows = [a for a in said if isinstance(a, Window)]
     ranked = [_rank(w, first, last) for w in windows]
     now = sorted(_joined([r for r in ranked if _asked(r)]), key=_order)
     later = [r.window for r in ranked if not _asked(r)]
@@ -121,6 +127,7 @@ def _one_line(group: list[_Ranked]) -> _Ranked:
         minutes=sum(r.window.minutes for r in group),
         worth=sum(r.window.worth for r in group),
         reasons=(*first.window.reasons, *others),
+        of=tuple(r.window.name.split("/")[1] for r in group),
     )
     return _Ranked(window, max(r.regret for r in group), max(r.open_ for r in group))
 
@@ -131,7 +138,7 @@ def _order(r: _Ranked) -> tuple[bool, float, float, str]:
 
 
 def _line(said: Said) -> Line:
-    return Line(said.name, said.says, said.where, said.detail, said.reasons)
+    return Line(said.name, said.says, said.where, said.detail, said.reasons, of=said.of)
 
 
 def _work_line(r: _Ranked, first: date, days: int) -> WorkLine:
@@ -152,6 +159,7 @@ def _work_line(r: _Ranked, first: date, days: int) -> WorkLine:
         late=w.late,
         window=w.span(start, start + timedelta(days=DRAWN_DAYS - 1)),
         regret=round(r.regret, 4),
+        of=w.of,
     )
 
 
@@ -203,9 +211,9 @@ def _decided(view: SeasonView) -> set[str]:
         if entry.kind != "decide" or entry.happened > view.today:
             continue
         until = entry.payload.get("until")
-        end = date.fromisoformat(str(until)) if until else entry.happened + timedelta(days=6)
+        back = date.fromisoformat(str(until)) if until else entry.happened + timedelta(days=7)
         name = str(entry.payload.get("line"))
-        if end >= view.today:
+        if back > view.today:
             out.add(name)
         else:
             out.discard(name)

@@ -33,6 +33,8 @@ class Said:
     where: str
     detail: str = ""
     reasons: tuple[Reason, ...] = ()
+    of: tuple[str, ...] = ()
+    """Plantings that it speaks of, where its name does not say them."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)

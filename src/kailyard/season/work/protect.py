@@ -53,6 +53,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Danger]:
         where=beds_words([view.where(life.planting) for life in lives]),
         detail=f"About {view.degrees(round(lowest))} in the garden. Cover {names} by evening; uncover in the morning.",
         reasons=_reasons(view, lives, chances[struck[0]], struck[0], lowest),
+        of=tuple(life.planting.id for life in lives),
         days=tuple(days),
         chance=chances[struck[0]],
     )
