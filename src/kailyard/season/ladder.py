@@ -38,6 +38,8 @@ OWN_SPREAD = 0.03
 MOST_FRUIT_SHARE = 0.85
 """The flower comes after at least the rest of the whole requirement."""
 EMERGENCE_SPREAD = 0.20
+LEAST_LEFT_SHARE = 0.4
+WARM_REFERENCE_C, COOL_REFERENCE_C = 20.0, 16.5
 NURSERY_SHARE = 0.7
 """Of the warmth under cover, this share counts towards harvest: transplanting checks growth."""
 
@@ -125,7 +127,8 @@ def reference_mean_c(crop: str, handbook: Handbook, leg: Leg | None) -> tuple[fl
     for one in rivals:
         if one is not None and one.reference_mean_c is not None and not one.soil and one.to_stage != "emerged":
             return one.reference_mean_c, one.facts.get("reference_mean_c")
-    return (20.0 if handbook.text(crop, "season_class") == "warm" else 16.5), None
+    warm = handbook.text(crop, "season_class") == "warm"
+    return (WARM_REFERENCE_C if warm else COOL_REFERENCE_C), None
 
 
 def timeline(
@@ -329,7 +332,7 @@ def _from_anchor(
     nursery_days: float | None,
 ) -> tuple[float, str]:
     """The amount as counted from this planting's anchor: from emergence where sown, else from setting out."""
-    least = 0.4 * amount
+    least = LEAST_LEFT_SHARE * amount
     nursery = nursery_days if nursery_days is not None else usual_nursery_days(planting.crop, handbook)
     if planting.start in ("raised", "bought"):
         if start in ("sown", "emerged"):
