@@ -31,6 +31,7 @@ from kailyard.season.life import (
 )
 from kailyard.season.odds import BEYOND, DayArray, Odds
 from kailyard.season.sightings import Sightings, sight
+from kailyard.units import convert
 from kailyard.weather.ensemble import Ensemble
 
 DRAWS = 50
@@ -111,6 +112,14 @@ class SeasonView:
         shown, unit = (temp_c * 1.8 + 32, "°F") if self.garden.units == "us" else (temp_c, "°C")
         whole = f"{shown:.1f}".removesuffix(".0").replace("-", "−")
         return f"{'0' if whole == '−0' else whole} {unit}"
+
+    def depth(self, depth_cm: float) -> str:
+        """A sowing depth in running text, in the garden's units, as fine as a finger can measure: '2.5 cm', '1 in'."""
+        shown, unit = convert(depth_cm, "cm", self.garden.units)
+        if unit == "in":
+            step = 1.0 if shown >= 3 else 0.25 if shown >= 0.2 else 0.125
+            shown = max(round(shown / step), 1) * step
+        return f"{shown:g} {unit}"
 
     def cover_gain_c(self, planting: Planting) -> float:
         """How much warmer the bed's cover keeps a night. [°C]"""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -11,7 +12,7 @@ from kailyard.documents._parts import Reason, RestsOn
 from kailyard.season.draws import strata
 from kailyard.season.life import Life, span_days
 from kailyard.season.measures import day_words, minutes, worth
-from kailyard.season.odds import later
+from kailyard.season.odds import BEYOND, later
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.taught import stage_reasons
 from kailyard.season.view import SeasonView
@@ -22,6 +23,11 @@ SCOPE = "planting"
 
 YEARS_TABLED = 4
 """Harvest weeks of young perennials stand in the handbook year by year up to this one."""
+
+LOSS = Loss(late_per_day=0.2, late_most=0.6, early_per_day=0.1, early_most=0.5)
+"""A day's wait with a crop that is ready, at most: what keeps longer in the bed loses less a day."""
+
+SPEARS_LOSS = Loss(late_per_day=0.05, late_most=0.3)
 
 
 def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
@@ -43,7 +49,7 @@ def _verb(view: SeasonView, life: Life) -> str:
 def _loss(view: SeasonView, life: Life) -> Loss:
     """All of this picking is lost over as long again as the ready crop keeps."""
     keeps = max(view.number(life.planting, "pick_keeps_days_max", 7.0), 1.0)
-    return Loss(late_per_day=min(0.6 / keeps, 0.2), late_most=0.6, early_per_day=0.1, early_most=0.5)
+    return replace(LOSS, late_per_day=min(LOSS.late_most / keeps, LOSS.late_per_day))
 
 
 def _signs(view: SeasonView, life: Life) -> tuple[Reason, ...]:
@@ -73,6 +79,10 @@ def _begin(view: SeasonView, life: Life) -> Window:
     lasts = span_days(keeps, strata(view.draws, f"{planting.id}/keeps"))
     due = later(ready, lasts[None, :])
     shuts = later(ready, 2 * lasts[None, :])
+    if way.harvest == "first-harvest":
+        # Nobody has picked yet: the plants go on bearing all the same, and the line stays as long as they do.
+        last = life.stages["last-harvest"].days
+        shuts = np.where(last < BEYOND, np.maximum(shuts, last), shuts).astype(np.int32)
     lost = view.handbook.text(planting.crop, "pick_late_loss", "it goes over")
     partial = life.sightings.partial[-1:]
     detail = _sign(view, life)
@@ -106,7 +116,8 @@ def _again(view: SeasonView, life: Life) -> Window:
     end = life.stages["last-harvest"].days
     opens = np.full(view.shape, last.happened.toordinal() + least, dtype=np.int32)
     shuts = np.maximum(end, opens + np.int32(most)).astype(np.int32)
-    due = np.full(view.shape, last.happened.toordinal() + most, dtype=np.int32)
+    # What has gone over is lost either way: waiting from today on costs what comes ready from today on.
+    due = np.full(view.shape, max(last.happened.toordinal() + most, view.today.toordinal()), dtype=np.int32)
     every = f"every {least} days" if least == most else f"every {least} to {most} days"
     every = "every day" if (least, most) == (1, 1) else every
     return Window(
@@ -195,7 +206,7 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
         opens=np.full(view.shape, last.happened.toordinal() + 1, dtype=np.int32),
         shuts=np.full(view.shape, stop.toordinal(), dtype=np.int32),
         due=np.full(view.shape, min(last.happened.toordinal() + interval, stop.toordinal()), dtype=np.int32),
-        loss=Loss(late_per_day=0.05, late_most=0.3),
+        loss=SPEARS_LOSS,
         lost="spears open",
         minutes=minutes(view, planting, "minutes_pick_per_m2", 3.0),
         worth=worth(view, planting),

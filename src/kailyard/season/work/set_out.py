@@ -23,6 +23,11 @@ SCOPE = "planting"
 LOSS = Loss(late_per_day=0.008, late_most=1.0, early_per_day=0.15, early_most=1.0)
 """A day's wait costs a little of the season; setting out before the last frost can cost all."""
 
+HARDEN_LOSS = Loss(late_per_day=0.02, late_most=0.3, early_per_day=0.01, early_most=0.1)
+
+SAFE_TO_NAME = 0.05
+"""Chance of being safe from today below which it is plainly not safe yet."""
+
 
 def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     """Hardening, then setting out, of plants that are under cover or to be bought."""
@@ -50,7 +55,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
             shuts=np.maximum(later(shuts, -least), opens).astype(np.int32),
             due=later(opens, -least),
             late=float(np.mean(later(opens, -least) < view.today.toordinal())) > 0.5,
-            loss=Loss(late_per_day=0.02, late_most=0.3, early_per_day=0.01, early_most=0.1),
+            loss=HARDEN_LOSS,
             lost="setting out is put off, or plants are checked by wind and sun",
             minutes=10.0,
             worth=worth(view, planting),
@@ -92,7 +97,10 @@ def _detail(view: SeasonView, life: Life, harden_days: int, opens: np.ndarray) -
     else:
         passed = (view.today - begun[-1].happened).days
         first = f"hardening since {day_words(begun[-1].happened)}" if passed < harden_days else "hardened"
-    frost = "safe from frost and warm enough" if safe >= 0.975 else f"{in_ten(safe)} safe from today"
+    if safe >= 0.975:
+        frost = "safe from frost and warm enough"
+    else:
+        frost = f"{in_ten(safe)} safe from today" if safe >= SAFE_TO_NAME else "not warm enough or safe from frost yet"
     return f"{first}; {frost}"
 
 

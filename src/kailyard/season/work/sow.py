@@ -197,7 +197,7 @@ def _detail(view: SeasonView, life: Life, share: float | None) -> str:
     if share is not None:
         parts.append(f"pays {in_ten(share)}" if share < 0.975 else "in good time")
     if depth is not None and depth.number:
-        parts.append(f"{depth.number:g} cm deep")
+        parts.append(f"{view.depth(depth.number)} deep")
     return "; ".join(parts)
 
 
