@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict
+from datetime import date
 from typing import Any
 
 from kailyard.desk import typed
@@ -38,13 +39,13 @@ def one_bed(desk: Desk, id_: str) -> Table:
     garden = desk.garden()
     found = known_bed(garden, id_)
     held = ", ".join(p.id for _, p in sorted(garden.plantings.items()) if p.bed == id_)
-    return Table(f"Bed {id_}", COLUMNS, (_row(found, garden.units),), (f"Plantings: {held or 'none'}.",))
+    return Table(f"Bed {id_}", COLUMNS, (bed_row(found, garden.units),), (f"Plantings: {held or 'none'}.",))
 
 
 def beds(desk: Desk) -> Table:
     """Every bed with its measures."""
     garden = desk.garden()
-    rows = tuple(_row(garden.beds[id_], garden.units) for id_ in sorted(garden.beds, key=in_order))
+    rows = tuple(bed_row(garden.beds[id_], garden.units) for id_ in sorted(garden.beds, key=in_order))
     origin = "The middle is east and north of the garden's own origin." if rows else ""
     how = "A new one: `kailyard bed bed-1 --length 3.6 --width 1.2`."
     return Table("Beds", COLUMNS, rows, tuple(note for note in (origin, how) if note))
@@ -65,11 +66,11 @@ def set_bed(desk: Desk, id_: str, given: Mapping[str, Any], *, on: str | None = 
             f"There is no bed '{id_}' yet. A new one needs its measures: "
             f"`kailyard bed {id_} --length 3.6 --width 1.2` (a round one: --round and its diameter as --length)."
         )
-    payload = _payload(old, given, garden.units, id_)
+    payload = bed_payload(old, given, garden.units, id_)
     entry = desk.entry("bed", happened=happened, target=id_, payload=payload)
     desk.keep([entry])
     title = f"Bed {id_} changed" if old else f"Bed {id_} made"
-    rows = (_row(desk.garden().beds[id_], garden.units),)
+    rows = (bed_row(desk.garden().beds[id_], garden.units),)
     return Table(title, COLUMNS, rows, (*_too_long(desk.garden(), id_), undo(handles(desk).of(entry), was=bool(old))))
 
 
@@ -78,25 +79,28 @@ def remove_bed(desk: Desk, id_: str, *, on: str | None = None) -> Table:
     garden = desk.garden()
     today = desk.today(garden)
     old = known_bed(garden, id_)
-    standing = sorted(
-        p.id for p in garden.plantings.values() if p.bed == id_ and not sight(p, garden.entries_of(p.id), today).ended
-    )
-    if standing:
+    if standing := not_over(garden, id_, today):
         raise Conflict(
             f"Bed '{id_}' has plantings that are not over: {', '.join(standing)}. "
             f"Clear each (`kailyard enter clear {standing[0]}`) or move it; nothing was changed."
         )
     happened = typed.past_day(on, today, "--on")
-    entry = desk.entry("bed", happened=happened, target=id_, payload={**_kept(old), "removed": True})
+    entry = desk.entry("bed", happened=happened, target=id_, payload={**whole(old), "removed": True})
     desk.keep([entry])
     return Table(f"Bed {id_} is taken away", notes=(undo(handles(desk).of(entry), was=True),))
+
+
+def not_over(garden: Garden, id_: str, today: date) -> list[str]:
+    """Plantings of the bed that stand in it or are meant to."""
+    held = [p for p in garden.plantings.values() if p.bed == id_]
+    return sorted(p.id for p in held if not sight(p, garden.entries_of(p.id), today).ended)
 
 
 def known_bed(garden: Garden, id_: str) -> Bed:
     """The bed; NotFound names those there are."""
     if id_ in garden.beds:
         return garden.beds[id_]
-    there = f"There are: {', '.join(sorted(garden.beds))}." if garden.beds else "There are none: `kailyard bed --help`."
+    there = f"There are: {', '.join(sorted(garden.beds))}." if garden.beds else "There are none yet."
     raise NotFound(f"The garden has no bed {typed.shown(id_)}. {there}")
 
 
@@ -105,26 +109,38 @@ def in_order(id_: str) -> tuple[tuple[str, int], ...]:
     return tuple((part, 0) if not part.isdecimal() else ("", int(part)) for part in id_.split("-"))
 
 
-def _payload(old: Bed | None, given: Mapping[str, Any], units: Units, id_: str) -> dict[str, Any]:
-    found: dict[str, Any] = _kept(old) if old else {"name": id_.replace("-", " ")}
+def option(key: str) -> str:
+    """What the keyboard calls the measure `key`."""
+    return f"--{key}"
+
+
+def bed_payload(
+    old: Bed | None, given: Mapping[str, Any], units: Units, id_: str, called: Callable[[str], str] = option
+) -> dict[str, Any]:
+    """The whole of a bed from what is there and what is given; `called` names a measure in messages."""
+    found: dict[str, Any] = whole(old) if old else {"name": id_.replace("-", " ")}
     for key, field in (("length", "length_m"), ("width", "width_m"), ("height", "height_m")):
         if key in given:
-            found[field] = typed.quantity(given[key], "m", units, f"--{key}")
+            found[field] = typed.quantity(given[key], "m", units, called(key))
     if "name" in given:
         found["name"] = tidy_name(given["name"])
     if "soil" in given:
         found["soil"] = tidy_name(given["soil"])
     if "bearing" in given:
-        bearing = typed.quantity(given["bearing"], "", units, "--bearing")
+        bearing = typed.quantity(given["bearing"], "", units, called("bearing"))
         if not 0.0 <= bearing <= 360.0:
-            raise UsageError(f"--bearing {bearing:g}: degrees clockwise from north, 0 to 360; 90 is east to west.")
+            raise UsageError(
+                f"{called('bearing')} {bearing:g}: degrees clockwise from north, 0 to 360; 90 is east to west."
+            )
         found["orientation_deg"] = bearing % 180.0
     if "at" in given:
         east, comma, north = given["at"].partition(",")
         if not comma:
-            raise UsageError(f"--at {typed.shown(given['at'])}: write east and north of the origin, like 4.5,2.")
-        found["east_m"] = typed.quantity(east, "m", units, "--at east")
-        found["north_m"] = typed.quantity(north, "m", units, "--at north")
+            raise UsageError(
+                f"{called('at')} {typed.shown(given['at'])}: write east and north of the origin, like 4.5,2."
+            )
+        found["east_m"] = typed.quantity(east, "m", units, f"{called('at')} east")
+        found["north_m"] = typed.quantity(north, "m", units, f"{called('at')} north")
     for key in ("cover", "perennial"):
         if key in given:
             found[key] = given[key]
@@ -135,11 +151,14 @@ def _payload(old: Bed | None, given: Mapping[str, Any], units: Units, id_: str) 
     return found
 
 
-def _kept(bed: Bed) -> dict[str, Any]:
+def whole(bed: Bed) -> dict[str, Any]:
+    """All that an entry says of a bed as it stands."""
     return {key: value for key, value in asdict(bed).items() if key != "id"}
 
 
-def _row(bed: Bed, units: Units) -> tuple[str, ...]:
+def bed_row(bed: Bed, units: Units) -> tuple[str, ...]:
+    """A bed's line under COLUMNS."""
+
     def metres(value_m: float) -> str:
         return figure(value_m, "m", units, 2)
 

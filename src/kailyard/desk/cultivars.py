@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from typing import Any
 
 from kailyard.desk import typed
+from kailyard.desk.beds import option
 from kailyard.desk.desk import Desk
 from kailyard.desk.handles import handles, undo
 from kailyard.desk.view import handbook
@@ -15,6 +16,7 @@ from kailyard.errors import NotFound, UsageError
 from kailyard.garden.identifiers import tidy_name
 from kailyard.garden.model import Cultivar
 from kailyard.publish.units import number
+from kailyard.units import Units
 
 COLUMNS = ("crop", "cultivar", "days", "counted from", "counted", "resists", "habit")
 
@@ -38,7 +40,7 @@ def cultivars(desk: Desk, crop: str | None = None) -> Table:
     """Every cultivar, or those of one crop."""
     garden = desk.garden()
     key = handbook(desk).crop(crop) if crop else ""
-    rows = tuple(_row(c) for _, c in sorted(garden.cultivars.items()) if not key or c.crop == key)
+    rows = tuple(cultivar_row(c) for _, c in sorted(garden.cultivars.items()) if not key or c.crop == key)
     return Table(
         "Cultivars", COLUMNS, rows, ("A new one: `kailyard cultivar bean-bush Lantern --days 55 --from sown`.",)
     )
@@ -50,26 +52,12 @@ def set_cultivar(desk: Desk, crop: str, name: str, given: Mapping[str, Any], *, 
     happened = typed.past_day(on, desk.today(garden), "--on")
     key, name = handbook(desk).crop(crop), tidy_name(name)
     old = garden.cultivars.get((key, name))
-    payload: dict[str, Any] = asdict(old) if old else {"crop": key, "name": name}
-    if "days" in given:
-        payload["days_to_maturity"] = None
-        if given["days"] != "none":
-            payload["days_to_maturity"] = typed.quantity(given["days"], "", garden.units, "--days")
-    if "days_from" in given:
-        payload["days_from"] = given["days_from"]
-    if "counted_here" in given:
-        payload["counted_here"] = given["counted_here"]
-    if "resists" in given:
-        payload["resistance"] = [code for part in given["resists"].split(",") if (code := tidy_name(part))]
-    if "habit" in given:
-        payload["habit"] = tidy_name(given["habit"])
-    if payload.get("days_to_maturity") is not None and not old and "days_from" not in given:
-        raise UsageError("--days: say from what they count: --from sown, set-out, planted or first-flower.")
+    payload = cultivar_payload(old, given, garden.units, key, name)
     entry = desk.entry("cultivar", happened=happened, payload=payload)
     desk.keep([entry])
     kept = desk.garden().cultivars[key, name]
     title = f"Cultivar {name} of {key} {'changed' if old else 'entered'}"
-    return Table(title, COLUMNS, (_row(kept),), (undo(handles(desk).of(entry), was=bool(old)),))
+    return Table(title, COLUMNS, (cultivar_row(kept),), (undo(handles(desk).of(entry), was=bool(old)),))
 
 
 def remove_cultivar(desk: Desk, crop: str, name: str, *, on: str | None = None) -> Table:
@@ -86,7 +74,37 @@ def remove_cultivar(desk: Desk, crop: str, name: str, *, on: str | None = None) 
     return Table(f"Cultivar {name} of {key} is put aside", notes=(undo(handles(desk).of(entry), was=True),))
 
 
-def _row(c: Cultivar) -> tuple[str, ...]:
+def cultivar_payload(
+    old: Cultivar | None,
+    given: Mapping[str, Any],
+    units: Units,
+    crop: str,
+    name: str,
+    called: Callable[[str], str] = option,
+) -> dict[str, Any]:
+    """The whole of a cultivar from what is there and what is given; `called` names a field in messages."""
+    payload: dict[str, Any] = asdict(old) if old else {"crop": crop, "name": name}
+    if "days" in given:
+        payload["days_to_maturity"] = None
+        if given["days"] != "none":
+            payload["days_to_maturity"] = typed.quantity(given["days"], "", units, called("days"))
+    if "days_from" in given:
+        payload["days_from"] = given["days_from"]
+    if "counted_here" in given:
+        payload["counted_here"] = given["counted_here"]
+    if "resists" in given:
+        payload["resistance"] = [code for part in given["resists"].split(",") if (code := tidy_name(part))]
+    if "habit" in given:
+        payload["habit"] = tidy_name(given["habit"])
+    if payload.get("days_to_maturity") is not None and not old and "days_from" not in given:
+        raise UsageError(
+            f"{called('days')}: say from what they count: {called('from')} sown, set-out, planted or first-flower."
+        )
+    return payload
+
+
+def cultivar_row(c: Cultivar) -> tuple[str, ...]:
+    """A cultivar's line under COLUMNS."""
     days = number(c.days_to_maturity, 1) if c.days_to_maturity is not None else ""
     counted = ("here" if c.counted_here else "on the packet") if days else ""
     return (c.crop, c.name, days, c.days_from if days else "", counted, ", ".join(c.resistance), c.habit)

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
 from difflib import get_close_matches
 from typing import Any
 
 from kailyard.desk import typed
-from kailyard.desk.beds import in_order, known_bed
+from kailyard.desk.beds import in_order, known_bed, option
 from kailyard.desk.desk import Desk
 from kailyard.desk.handles import handles, undo
 from kailyard.desk.view import handbook
 from kailyard.documents.table import Table
 from kailyard.errors import Conflict, NotFound, UsageError
 from kailyard.garden.identifiers import thing_id_problem, tidy_name
-from kailyard.garden.model import Garden, Planting
+from kailyard.garden.model import Entry, Garden, Planting
 from kailyard.publish.units import figure
 from kailyard.publish.words import day as said_day
 from kailyard.publish.words import joined
@@ -24,9 +24,9 @@ from kailyard.season.sightings import sight
 from kailyard.units import Units
 
 COLUMNS = ("planting", "crop", "cultivar", "where", "plants", "how it stands")
-_NONE = "none"
+NONE = "none"
 """Typed to take a day or a measure back."""
-_LENGTHS = {
+LENGTHS = {
     "spacing": ("spacing_cm", "cm"),
     "row": ("row_cm", "cm"),
     "place": ("place_m", "m"),
@@ -56,7 +56,7 @@ def plantings(desk: Desk, *, bed: str | None = None) -> Table:
     today = desk.today(garden)
     ids = sorted(garden.plantings, key=in_order)
     chosen = [p for p in map(garden.plantings.__getitem__, ids) if bed in (None, p.bed)]
-    rows = tuple(_row(garden, p, today) for p in chosen)
+    rows = tuple(planting_row(garden, p, today) for p in chosen)
     how = "A new one: `kailyard planting bean-1 --crop bean-bush --bed bed-3 --start sown`."
     return Table("Plantings" + (f" in {bed}" if bed else ""), COLUMNS, rows, (how,))
 
@@ -65,7 +65,7 @@ def one_planting(desk: Desk, id_: str) -> Table:
     """One planting as entered, and what is doubtful about it."""
     garden = desk.garden()
     found = known_planting(garden, id_)
-    rows = (_row(garden, found, desk.today(garden)),)
+    rows = (planting_row(garden, found, desk.today(garden)),)
     more = [f"Its stages with their odds: `kailyard stages {id_}`."]
     return Table(
         f"Planting {id_}",
@@ -91,7 +91,7 @@ def set_planting(desk: Desk, id_: str, given: Mapping[str, Any], *, on: str | No
             f"There is no planting '{id_}' yet. A new one needs {joined([f'--{name}' for name in lacking])}, as in "
             f"`kailyard planting {id_} --crop bean-bush --bed bed-3 --start sown`."
         )
-    payload = _payload(old, given, garden.units, today)
+    payload = planting_payload(old, given, garden.units, today)
     payload["crop"] = handbook(desk).crop(payload["crop"])
     if payload["bed"] not in garden.beds and (old is None or "bed" in given):
         known_bed(garden, payload["bed"])
@@ -103,7 +103,7 @@ def set_planting(desk: Desk, id_: str, given: Mapping[str, Any], *, on: str | No
     return Table(
         title,
         COLUMNS,
-        (_row(garden, now, today),),
+        (planting_row(garden, now, today),),
         (*doubts(garden, now, today), undo(handles(desk).of(entry), was=bool(old))),
     )
 
@@ -180,32 +180,41 @@ def _span(garden: Garden, planting: Planting) -> tuple[float, float]:
     return planting.place_m, max(bed.length_m, planting.place_m)
 
 
-def _payload(old: Planting | None, given: Mapping[str, Any], units: Units, today: date) -> dict[str, Any]:
+def planting_payload(
+    old: Planting | None,
+    given: Mapping[str, Any],
+    units: Units,
+    today: date,
+    called: Callable[[str], str] = option,
+) -> dict[str, Any]:
+    """The whole of a planting from what is there and what is given; `called` names a field in messages."""
     found = {key: value for key, value in asdict(old).items() if key != "id"} if old else {}
     found |= {key: given[key] for key in ("crop", "bed", "start") if key in given}
     found |= {key: tidy_name(given[key]) for key in _WORDS if key in given}
-    found |= {key: typed.count(given[key], f"--{key}") for key in ("count", "rows") if key in given}
-    for key, (field, unit) in _LENGTHS.items():
+    found |= {key: typed.count(given[key], called(key)) for key in ("count", "rows") if key in given}
+    for key, (field, unit) in LENGTHS.items():
         if key in given:
             none = 0.0 if field == "place_m" else None
-            found[field] = none if given[key] == _NONE else typed.quantity(given[key], unit, units, f"--{key}")
+            found[field] = none if given[key] == NONE else typed.quantity(given[key], unit, units, called(key))
     for key in ("planned", "since"):
         if key in given:
-            found[key] = None if given[key] == _NONE else typed.day(given[key], today, f"--{key}")
+            found[key] = None if given[key] == NONE else typed.day(given[key], today, called(key))
     if found.get("since") and found["since"] > today:
-        raise UsageError(f"--since {found['since']} lies after today: it is the day the crowns or plants were put in.")
+        when = f"{called('since')} {found['since']}"
+        raise UsageError(f"{when} lies after today: it is the day the crowns or plants were put in.")
     return found
 
 
-def _row(garden: Garden, p: Planting, today: date) -> tuple[str, ...]:
+def planting_row(garden: Garden, p: Planting, today: date, entries: Sequence[Entry] | None = None) -> tuple[str, ...]:
+    """A planting's line under COLUMNS; `entries` are its own, where they are at hand."""
     begins, ends = _span(garden, p) if p.bed in garden.beds else (p.place_m, p.place_m + (p.length_m or 0.0))
     where = f"{p.bed}, {figure(begins, 'm', garden.units, 2)} to {figure(ends, 'm', garden.units, 2)}"
-    return (p.id, p.crop, p.cultivar, where, f"{p.count} in {p.rows}", how_it_stands(garden, p, today))
+    return (p.id, p.crop, p.cultivar, where, f"{p.count} in {p.rows}", how_it_stands(garden, p, today, entries))
 
 
-def how_it_stands(garden: Garden, planting: Planting, today: date) -> str:
+def how_it_stands(garden: Garden, planting: Planting, today: date, entries: Sequence[Entry] | None = None) -> str:
     """The state of a planting in words, from its entries: 'sown 3 May, emerged seen 14 May'."""
-    seen = sight(planting, garden.entries_of(planting.id), today)
+    seen = sight(planting, garden.entries_of(planting.id) if entries is None else entries, today)
     said = []
     if planting.since and not seen.planted:
         said.append(f"since {planting.since.year}")

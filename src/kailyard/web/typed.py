@@ -30,6 +30,7 @@ def read(kind: type[_Typed], said: Iterable[tuple[str, Any]]) -> _Typed:
     """`said`, name and value pairs, as `kind`, a frozen dataclass.
 
     Of a name said twice the last counts, unless the field takes several. A blank value leaves a field at its default.
+    A field typed `Mapping[str, str]` takes what is named after it, blanks too: 'cells.length' goes into `cells`.
     Names that `kind` does not have are passed over.
 
     Raises
@@ -41,6 +42,10 @@ def read(kind: type[_Typed], said: Iterable[tuple[str, Any]]) -> _Typed:
     known: dict[str, Field[Any]] = {f.name: f for f in fields(kind)}  # type: ignore[arg-type]  # a dataclass
     values: dict[str, Any] = {}
     for name, value in said:
+        field, dot, key = name.partition(".")
+        if dot and field in known and _takes_named(hints[field]) and isinstance(value, str):
+            values.setdefault(field, {})[key] = value
+            continue
         if name not in known or (value == "" and _has_default(known[name])):
             continue
         if _takes_several(hints[name]):
@@ -57,6 +62,10 @@ def read(kind: type[_Typed], said: Iterable[tuple[str, Any]]) -> _Typed:
 
 def _has_default(field: Field[Any]) -> bool:
     return field.default is not MISSING or field.default_factory is not MISSING
+
+
+def _takes_named(hint: Any) -> bool:
+    return get_origin(hint) is Mapping
 
 
 def _takes_several(hint: Any) -> bool:
