@@ -51,10 +51,10 @@ class Naive:
         crop = life.planting.crop
         self.cold = view.ensemble.tmin_c[trace] + view.minimum_offset_c <= kill_limit_c(crop, handbook())
         heat = handbook().number(crop, "heat_limit_day_c")
-        cool = handbook().text(crop, "season_class") == "cool"
+        cool = handbook().text(crop, "season_class") == "cool" and way.harvest != "mature"
         tmax = view.ensemble.tmax_c[trace]
         self.hot = np.zeros(len(tmax), dtype=bool)
-        if heat is not None and cool:
+        if heat is not None and cool and way.harvest != "mature":
             hot = [tmax[max(0, j - HOT_DAYS + 1) : j + 1].mean() >= heat for j in range(len(tmax))]
             self.hot = np.array([h or in_short_break(hot, j, COOL_BREAK_DAYS) for j, h in enumerate(hot)])
         self.useful = round(USEFUL_SHARE * way.harvest_days[0]) if way.harvest != "mature" else 0

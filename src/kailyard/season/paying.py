@@ -107,7 +107,8 @@ def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArr
     end = np.minimum(killing - np.int32(useful), np.int32(clocks.first + clocks.days - 1))
     begin_all = np.broadcast_to(begin, view.shape).astype(np.int32)
     ready = _ready(view, way, begin_all, needed, up)
-    good, bad = _heat_tables(view, life)
+    # Heat takes no bulb or tuber that lies ripe in the ground.
+    good, bad = (None, None) if way.harvest == "mature" else _heat_tables(view, life)
 
     def run(from_day: DayArray, to_day: DayArray) -> tuple[DayArray, DayArray]:
         """Beginnings that come ready from one day to another."""

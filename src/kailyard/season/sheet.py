@@ -227,7 +227,8 @@ def _next(view: SeasonView, later: list[Window], last: date) -> tuple[NextLine, 
         middle = int(np.median(w.opens))
         if not last.toordinal() < middle <= last.toordinal() + AHEAD_DAYS:
             continue
-        odds = Odds(w.opens)
+        # A sample that is open already opens today: days that are past say nothing of what comes.
+        odds = Odds(np.maximum(w.opens, np.int32(view.today.toordinal())))
         out.append((middle, NextLine(w.name, w.says, w.where, w.detail, w.reasons, odds.summary(), odds_words(odds))))
     ordered = [line for _, line in sorted(out, key=lambda pair: (pair[0], pair[1].name))]
     return tuple(line for line in ordered if _among_first(line, ordered))

@@ -39,9 +39,9 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Window]:
     lives = [life for life in view.lives.values() if life.sightings.ended is None]
     for crop in sorted({life.planting.crop for life in lives}):
         same = [life for life in lives if life.planting.crop == crop]
-        yield from _next_wave(view, crop, same)
-        for life in same:
-            yield from _insurance(view, life, same)
+        insured = [window for life in same for window in _insurance(view, life, same)]
+        # A row sown as insurance is the next wave too: one line asks for one sowing.
+        yield from insured or _next_wave(view, crop, same)
 
 
 def _paying_now(view: SeasonView, life: Life) -> tuple[Paying | None, np.ndarray]:
