@@ -31,7 +31,7 @@ def routes(door: Door) -> list[Route]:
         async def serve(request: Request) -> Response:
             caller = await run_in_threadpool(door.caller, request)
             if not caller.visitor.known:
-                return JSONResponse({"error": "You are not in. Give your name and passphrase."}, status_code=401)
+                return stranger()
             if request.method == "POST":
                 door.check(request, caller, request.headers.get(TOKEN, ""))
             return _json(await call(request, caller))
@@ -63,6 +63,16 @@ def routes(door: Door) -> list[Route]:
     ]
 
 
+def stranger() -> Response:
+    """What a stranger is told."""
+    return refused("You are not in. Give your name and passphrase.", 401)
+
+
+def refused(says: str, status: int) -> Response:
+    """Why nothing was done."""
+    return JSONResponse({"error": says}, status_code=status)
+
+
 def _read(request: Request, content: bytes) -> list[Sent]:
     kind = request.headers.get("content-type", "").partition(";")[0].strip().lower()
     if kind != "application/json":
@@ -80,4 +90,4 @@ def _json(value: Any) -> Response:
     return Response(msgspec.json.encode(value), media_type="application/json")
 
 
-__all__ = ["PATHS", "TOKEN", "routes"]
+__all__ = ["PATHS", "TOKEN", "refused", "routes", "stranger"]

@@ -13,7 +13,7 @@ from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
-from starlette.responses import JSONResponse, PlainTextResponse, Response
+from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 
 from kailyard.desk.serving import Served
@@ -52,9 +52,9 @@ def create_app(
         says = _SAYS.get(status, str(err.detail)) if isinstance(err, HTTPException) else str(err)
         if isinstance(err, KailyardError):
             status = status_of(err)
-        if request.url.path.startswith(api.PATHS):
-            return JSONResponse({"error": says}, status_code=status)
         caller = await run_in_threadpool(door.caller, request)
+        if request.url.path.startswith(api.PATHS):
+            return api.refused(says, status) if caller.visitor.known else api.stranger()
         if not caller.visitor.known:
             return to_login(request)
         title = _TITLES.get(status, "That cannot be done")

@@ -21,7 +21,7 @@ from starlette.routing import Route
 from kailyard.desk.certificates import authority
 from kailyard.desk.serving import Served
 from kailyard.errors import NotFound
-from kailyard.publish.markup import Markup
+from kailyard.publish.markup import Markup, el
 from kailyard.web import statics, templates
 from kailyard.web.headers import Guard
 
@@ -47,8 +47,8 @@ def qr(address: str) -> Markup:
     """An address as a picture that a telephone's camera reads."""
     import segno
 
-    drawn = segno.make(address, error="m").svg_inline(scale=4, border=3, light="#fff", omitsize=True, title=address)
-    return Markup(drawn)
+    drawn = segno.make(address, error="m").svg_inline(scale=4, border=3, light="#fff", omitsize=True)
+    return el("span", Markup(drawn.replace("<svg ", '<svg aria-hidden="true" ', 1)), role="img", aria_label=address)
 
 
 def terminal_qr(address: str) -> str:
