@@ -126,6 +126,8 @@ def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArr
         after = ready
         for _ in range(MOST_RUNS):
             from_day = take_next(good, after, clocks.first)
+            if runs and np.all(from_day > end):
+                break
             to_day = np.minimum(end, take_next(bad, from_day, clocks.first) - np.int32(1))
             runs.append(run(from_day, to_day))
             after = np.maximum(from_day, to_day) + np.int32(1)
