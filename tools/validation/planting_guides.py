@@ -130,7 +130,8 @@ def _ways_of(row: Mapping[str, str]) -> tuple[HowStarted, ...]:
         return ("bought",)
     if row["how"] == "not said":
         usual = load_handbook().text(row["crop"], "usual_start")
-        return tuple(w for w, word in (("sown", "direct sow"), ("bought", "transplant")) if word in usual)  # type: ignore[misc]
+        said: dict[HowStarted, str] = {"sown": "direct sow", "bought": "transplant"}
+        return tuple(way for way, word in said.items() if word in usual)
     return ()
 
 
