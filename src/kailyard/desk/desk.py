@@ -46,6 +46,12 @@ class Desk:
             self._store = open_store(self.folder)
         return self._store
 
+    def is_there(self) -> bool:
+        """Whether the folder holds a garden."""
+        from kailyard.store.files import DATABASE
+
+        return (self.folder / DATABASE).is_file()
+
     def close(self) -> None:
         """Let go of the garden."""
         if self._store is not None:

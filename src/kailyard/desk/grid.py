@@ -149,9 +149,9 @@ def change_rows(desk: Desk, grid: Grid, rows: Sequence[tuple[str, Mapping[str, s
     if not made:
         return "Nothing differs from what is kept."
     _keep(desk, grid, made, mark)
-    old = [name for name in made if name in grid.rows]
-    new = [name for name in made if name not in grid.rows]
-    said = [f"{_listed(names)} {word}" for names, word in ((new, "entered"), (old, "changed")) if names]
+    entered = [name for name in made if name not in grid.rows]
+    changed = [name for name in made if name in grid.rows]
+    said = [f"{_listed(names)} {word}" for names, word in ((entered, "entered"), (changed, "changed")) if names]
     return f"{', '.join(said)}."
 
 
@@ -166,6 +166,16 @@ def remove_row(desk: Desk, grid: Grid, name: str, *, was: str, mark: str) -> str
         raise Conflict(f"'{name}' was changed meanwhile by somebody else. Look at it anew; nothing was changed.")
     _keep(desk, grid, {name: grid.remove(name)}, mark)
     return f"{name} taken away."
+
+
+def found_rows(grid: Grid, find: str) -> tuple[Row, ...]:
+    """Rows that have every word of `find` in what is shown or typed of them."""
+    sought = find.casefold().split()
+    return tuple(
+        row
+        for row in grid.rows.values()
+        if not sought or all(word in " ".join((*row.shown, *row.typed.values())).casefold() for word in sought)
+    )
 
 
 def last_change(desk: Desk, grid: Grid) -> LastChange | None:
@@ -346,6 +356,7 @@ __all__ = [
     "change_pasted",
     "change_row",
     "change_rows",
+    "found_rows",
     "free_name",
     "last_change",
     "pasted",

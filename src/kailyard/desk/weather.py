@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -25,6 +26,9 @@ from kailyard.weather.reading import read_forecast, read_record
 from kailyard.weather.record import DailyRecord, merge
 
 COLUMNS = ("record", "first day", "last day", "days", "low and high", "rain", "set aside")
+MOST_LINES = 60
+"""So many of them a page shows."""
+_ASKED = {"date": "the day", "tmin": "the lowest temperature", "tmax": "the highest temperature"}
 SHOWN = 5
 """So many of the lines set aside are shown; the rest is counted."""
 
@@ -38,11 +42,18 @@ def weather(desk: Desk, file: str | None, *, columns: str | None = None, station
         if columns is not None or station:
             raise UsageError("Which file? Name it first: `kailyard weather FILE ...`.")
         return weather_kept(desk)
+    declared = None if columns is None else ColumnMap.parse(columns)
+    return take_weather(desk, Path(file), ReadOptions(columns=declared, station=station))
+
+
+def take_weather(desk: Desk, data: Path | bytes, options: ReadOptions) -> Table:
+    """Read a station's file, or its content named in `options`, and keep its record; what was set aside is told.
+
+    Nothing is kept where the file as a whole cannot be used.
+    """
     desk.garden()
-    path = Path(file)
-    options = ReadOptions(columns=None if columns is None else ColumnMap.parse(columns), station=station)
-    record = read_record(path, options)
-    name = file_name(path)
+    record = read_record(data, options)
+    name = file_name(data, options.name)
     new = desk.store.add_weather(record, imported=desk.now(), name="" if name_problem(name) else name)
     notes = [] if new else ["Just this record is kept already; nothing was stored again."]
     notes += [f"Set aside: {words}." for words in counted(record.set_aside)]
@@ -51,6 +62,68 @@ def weather(desk: Desk, file: str | None, *, columns: str | None = None, station
         notes.append(f"... and {len(record.set_aside) - SHOWN} more.")
     notes.append(_enough(merge(desk.store.weather_imports())))
     return Table(f"Read {name}", COLUMNS, (_row(record, record.source or name),), tuple(notes))
+
+
+def send_weather(desk: Desk, name: str, content: bytes, *, station: str, declared: Mapping[str, str]) -> str:
+    """Keep the record of a file sent from a page; `declared` are the columns of a table, blank where GHCN-Daily.
+
+    Returns a sentence of what was read. Raises UsageError, DataError; then nothing is kept.
+    """
+    told = {key: value for key, value in declared.items() if value}
+    columns = None
+    if {"date", "tmin", "tmax", "rain"} & told.keys():
+        if lacking := [word for key, word in _ASKED.items() if key not in told]:
+            raise UsageError(f"Say which column holds {' and '.join(lacking)}: its heading as it stands in the file.")
+        told["delimiter"] = {"comma": ",", "semicolon": ";", "tab": "\t"}.get(told.get("delimiter", ""), ",")
+        columns = ColumnMap(**told)  # type: ignore[arg-type]  # each is text; __post_init__ judges it
+    try:
+        made = take_weather(desk, content, ReadOptions(name=name or "the file", columns=columns, station=station))
+    except (DataError, UsageError) as err:
+        raise type(err)(f"{err} Nothing was kept.") from err
+    kept = made.rows[0]
+    already = made.notes[0] if made.notes[0].startswith("Just this record") else ""
+    aside = "" if kept[-1] == "0" else f" {kept[-1]} lines or values set aside, listed below."
+    return f"{made.title}: {kept[3]} days from {kept[1]} to {kept[2]}.{aside} {already} {made.notes[-1]}".replace(
+        "  ", " "
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class KeptRecord:
+    """One record as a page shows it."""
+
+    name: str
+    read: date
+    first: date
+    last: date
+    days: int
+    with_both: int
+    """Days with low and high."""
+    with_rain: int
+    aside: tuple[str, ...]
+    """What was set aside by rule, with its number."""
+    lines: tuple[str, ...]
+    """The first lines that were set aside."""
+
+
+def records(desk: Desk) -> tuple[tuple[KeptRecord, ...], str]:
+    """Every record kept, the latest first, and what they are enough for ('' where there is none)."""
+    kept = desk.store.kept_weather()
+    shown = tuple(
+        KeptRecord(
+            name=each.name or each.record.source,
+            read=each.imported.date(),
+            first=each.record.first,
+            last=each.record.last,
+            days=len(each.record),
+            with_both=int(np.count_nonzero(~np.isnan(each.record.tmin_c) & ~np.isnan(each.record.tmax_c))),
+            with_rain=int(np.count_nonzero(~np.isnan(each.record.rain_mm))),
+            aside=counted(each.record.set_aside),
+            lines=tuple(str(line) for line in each.record.set_aside[:MOST_LINES]),
+        )
+        for each in reversed(kept)
+    )
+    return shown, _enough(merge([each.record for each in kept])) if kept else ""
 
 
 def weather_kept(desk: Desk) -> Table:

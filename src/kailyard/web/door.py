@@ -69,6 +69,11 @@ class Door:
         finally:
             desk.close()
 
+    def has_garden(self) -> bool:
+        """Whether there is a garden in the folder yet."""
+        with self.desk("") as desk:
+            return desk.is_there()
+
     def caller(self, request: Request) -> Caller:
         """Who sent a request."""
         held = request.cookies.get(self.cookie, "")

@@ -21,6 +21,8 @@ from kailyard.web.door import Caller, Door, status_of
 from kailyard.web.register import Page, menu
 
 LOGIN = "/login"
+NEW_GARDEN = "/garden"
+"""Where a folder without a garden begins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +86,8 @@ def _get(page: Page, door: Door, request: Request, caller: Caller) -> Response:
     try:
         text = _render(page, door, request, caller, _asked(request), message=door.said(caller.token))
     except KailyardError as err:
+        if isinstance(err, NotFound) and request.url.path != NEW_GARDEN and not door.has_garden():
+            return RedirectResponse(NEW_GARDEN, status_code=303)
         title = "Not found" if isinstance(err, NotFound) else "That cannot be shown"
         return problem(door, caller, request, title, str(err), status_of(err))
     return _answer(door, caller, text, 200)
