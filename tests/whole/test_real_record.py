@@ -144,6 +144,13 @@ def test_a_picking_that_is_overdue_is_not_said_to_bear_waiting(season: Season) -
         assert line["soon"], monday
 
 
+def test_a_crop_that_is_over_is_not_asked_for_any_more(season: Season) -> None:
+    # Beans bear for two or three weeks (handbook); these were picked from 19 July, last on 29 July.
+    for monday in (date(2026, 8, 10), date(2026, 8, 17)):
+        assert season.line(monday, "pick/bean-1") is None, monday
+        assert "Not open in these weeks" not in season.text[monday], monday
+
+
 def test_plants_that_cannot_stand_out_yet_are_said_so_plainly(season: Season) -> None:
     assert not [monday for monday, text in season.text.items() if "hardly safe" in " ".join(text.split())]
 

@@ -116,8 +116,9 @@ def _again(view: SeasonView, life: Life) -> Window:
     end = life.stages["last-harvest"].days
     opens = np.full(view.shape, last.happened.toordinal() + least, dtype=np.int32)
     shuts = np.maximum(end, opens + np.int32(most)).astype(np.int32)
-    # What has gone over is lost either way: waiting from today on costs what comes ready from today on.
-    due = np.full(view.shape, max(last.happened.toordinal() + most, view.today.toordinal()), dtype=np.int32)
+    # What has gone over is lost either way: while the plants bear, waiting costs what comes ready from today on.
+    today, late_from = np.int32(view.today.toordinal()), np.int32(last.happened.toordinal() + most)
+    due = np.where(shuts >= today, np.maximum(late_from, today), late_from).astype(np.int32)
     every = f"every {least} days" if least == most else f"every {least} to {most} days"
     every = "every day" if (least, most) == (1, 1) else every
     return Window(
