@@ -61,9 +61,7 @@ def compose(
     first, last = view.today, view.today + timedelta(days=days - 1)
     decided = _decided(view)
     said = tuple(
-        a
-        for a in (answers(view) if said is None else said)
-        if not (isinstance(a, Window | Look) and a.name in decided)
+        a for a in (answers(view) if said is None else said) if not (isinstance(a, Window | Look) and a.name in decided)
     )
     windows = [a for a in said if isinstance(a, Window)]
     ranked = [_rank(w, first, last) for w in windows]
