@@ -78,11 +78,11 @@ def test_a_page_keeps_the_contract_of_the_register(page: Page) -> None:
     assert page.module.__doc__
 
 
-def test_no_two_pages_share_an_address_or_a_place_in_the_menu() -> None:
+def test_no_two_pages_share_an_address_or_a_title_in_the_menu() -> None:
     paths = [page.path for page in register.pages()]
     assert len(set(paths)) == len(paths)
-    places = [page.menu for page in register.menu()]
-    assert len(set(places)) == len(places)
+    titles = [page.title for page in register.menu()]
+    assert len(set(titles)) == len(titles)
 
 
 def test_what_a_page_answers_is_a_frozen_object(here: Browser) -> None:

@@ -95,6 +95,7 @@ def machine_certificate(folder: Path, names: Iterable[str], now: datetime) -> Ma
     Names that the authority may not vouch for are left out.
     """
     place = folder / FOLDER
+    folder.mkdir(parents=True, exist_ok=True)
     place.mkdir(mode=0o700, exist_ok=True)
     ca, ca_key = _authority(place, now)
     hosts = tuple(dict.fromkeys(n for n in (*names, "localhost", "127.0.0.1", "::1") if _may_vouch(ca, n)))

@@ -69,13 +69,13 @@ def _receive(desk: Desk, sent: Sent) -> Answered:
         )
         if made.happened > (today := desk.today(desk.garden())):
             raise UsageError(f"It happened {made.happened}, which lies after today, {today}.")
-        desk.keep([made])
+        new = desk.keep([made])
     except Conflict:
         # Another sending of the same identifier was quicker by a moment.
         return _compared(sent, _known(desk, sent.id))
     except (DataError, NotFound, UsageError) as err:
         return Answered(sent.id, "refused", str(err))
-    return Answered(sent.id, "recorded")
+    return Answered(sent.id, "recorded" if new else "known already")
 
 
 def _known(desk: Desk, id_: str) -> Entry | None:

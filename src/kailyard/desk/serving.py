@@ -48,6 +48,14 @@ def listen(port: int, *, lan: bool) -> socket.socket:
         raise UsageError(f"Port {port} cannot be had: {said}. Name another: --port 8350.") from None
 
 
+def called(desk: Desk) -> str:
+    """The garden's name; 'A new garden' where the folder holds none yet: the pages make it."""
+    try:
+        return desk.garden().name
+    except NotFound:
+        return "A new garden"
+
+
 def anybody(desk: Desk) -> bool:
     """Whether anybody has a name."""
     return bool(people_of(desk).everybody())

@@ -185,6 +185,7 @@ class People:
     def _make_file(self) -> None:
         """An empty file that only its owner may read."""
         try:
+            self._folder.mkdir(parents=True, exist_ok=True)
             os.close(os.open(self._path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
         except FileExistsError:
             return

@@ -34,7 +34,10 @@ def routes(door: Door) -> list[Route]:
                 return stranger()
             if request.method == "POST":
                 door.check(request, caller, request.headers.get(TOKEN, ""))
-            return _json(await call(request, caller))
+            response = _json(await call(request, caller))
+            if caller.new:
+                door.hand(response, caller.token, lasts=False)
+            return response
 
         return serve
 

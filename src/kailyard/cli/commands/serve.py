@@ -52,7 +52,7 @@ def _serve(desk: Any, args: argparse.Namespace) -> Any:
     from kailyard.web.serve import serve
     from kailyard.web.trust import terminal_qr
 
-    garden = desk.garden()
+    name = serving.called(desk)
     clock = pretend(desk, args.today) if args.today else None
     if args.lan and not serving.anybody(desk) and sys.stdin.isatty():
         say("Nobody has a name yet, and over the network nobody is let in without. Your name:")
@@ -61,7 +61,7 @@ def _serve(desk: Any, args: argparse.Namespace) -> Any:
     address = lan.address if lan else serving.here(args.port)
 
     def ready() -> None:
-        say(f"{garden.name}: {address}")
+        say(f"{name}: {address}")
         if lan and lan.trust:
             say(f"A telephone begins at {lan.trust} or with this picture:", terminal_qr(lan.trust))
             say(f"The certificate's SHA-256 fingerprint: {lan.fingerprint}")
