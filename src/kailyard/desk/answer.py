@@ -1,37 +1,78 @@
-"""A line of the sheet answered: done, not yet, leave it."""
+"""A line of the sheet answered: done, not yet, leave it. Which entries that makes is said in `season.fitting`."""
 
 from __future__ import annotations
 
-from hashlib import sha256
-from typing import Literal
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
 from uuid import uuid4
 
 from kailyard.desk.desk import Desk
-from kailyard.desk.receive import Sent, receive
-from kailyard.errors import Conflict, DataError
-
-Verdict = Literal["done", "not yet", "leave it"]
+from kailyard.desk.take import Written, take
+from kailyard.documents.sheet import Line
+from kailyard.garden.model import Garden
+from kailyard.season.fitting import Asks, Verdict, comes_back, fitting
 
 
 def once() -> str:
-    """A mark for a page that is about to be shown: what is sent from it twice is kept once."""
+    """A mark for a form that is about to be shown: what is sent from it twice is kept once."""
     return uuid4().hex[:20]
 
 
-def answer_line(desk: Desk, line: str, verdict: Verdict, *, mark: str) -> str:
-    """Keep the answer to a line of the sheet; a sentence that says so."""
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """An answer to a line, as a form sends it."""
+
+    id: str
+    """Made with the form."""
+    line: str
+    verdict: Verdict
+    of: tuple[str, ...] = ()
+    """Plantings that the line speaks of."""
+    until: date | None = None
+    """None: as usual for the verdict."""
+    amount: str = ""
+    unit: str = ""
+    text: str = ""
+    sound: str = ""
+    """'yes', 'no', '' for not said."""
+
+
+def asks(garden: Garden, line: Line) -> Asks:
+    """What 'done' asks in place."""
+    return fitting(line.name, line.of, "done", garden)[0].asks
+
+
+def answer_line(desk: Desk, answered: Answered) -> tuple[str, ...]:
+    """Keep the entries that the answer comes to; their identifiers."""
     garden = desk.garden()
-    about = line.split("/")[1] if "/" in line else ""
-    sent = Sent(
-        id=f"{mark}-{sha256(f'{line} {verdict}'.encode()).hexdigest()[:12]}",
-        kind="decide",
-        happened=desk.today(garden),
-        target=about if about in garden.plantings else "",
-        payload={"line": line, "verdict": verdict},
+    today = desk.today(garden)
+    until = answered.until or comes_back(answered.verdict, today)
+    found = fitting(answered.line, answered.of, answered.verdict, garden, until=until)
+    return tuple(
+        take(
+            desk,
+            Written(
+                id=answered.id if n == 0 else f"{answered.id}-{n}",
+                kind=fit.kind,
+                target=fit.target,
+                amount=answered.amount if fit.asks == "amount" else "",
+                unit=answered.unit if fit.asks == "amount" else "",
+                text="" if fit.asks == "found" else answered.text,
+                fields=_fields({**fit.payload, **(_found(answered) if fit.asks == "found" else {})}),
+            ),
+        )
+        for n, fit in enumerate(found)
     )
-    answer = receive(desk, [sent])[0]
-    if answer.answer == "conflict":
-        raise Conflict(answer.reason)
-    if answer.answer == "refused":
-        raise DataError(answer.reason)
-    return f"Kept: {line}, {verdict}."
+
+
+def _found(answered: Answered) -> dict[str, str]:
+    return {"found": answered.text, "sound": answered.sound}
+
+
+def _fields(payload: Mapping[str, object]) -> dict[str, str]:
+    """A payload in the words of a form."""
+    return {
+        name: {True: "yes", False: "no"}.get(value, "") if isinstance(value, bool) else str(value)
+        for name, value in payload.items()
+    }

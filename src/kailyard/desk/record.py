@@ -94,8 +94,11 @@ def enter(
     return Table("Entered", ("day", "kind", "of", "what"), (said,), tuple(notes))
 
 
-def withdraw(desk: Desk, handle: str, *, text: str = "") -> Table:
-    """Mark an entry as a mistake: from now on the garden is as if it had never been written."""
+def withdraw(desk: Desk, handle: str, *, text: str = "", id_: str | None = None) -> Table:
+    """Mark an entry as a mistake: from now on the garden is as if it had never been written.
+
+    `id_`: of the withdrawal, where it was made elsewhere.
+    """
     garden, entries = desk.garden(), desk.store.entries()
     by_handle = Handles(entries)
     wrong = by_handle.find(handle)
@@ -111,6 +114,7 @@ def withdraw(desk: Desk, handle: str, *, text: str = "") -> Table:
         target=wrong.target if there else "",
         text=text,
         supersedes=wrong.id,
+        id_=id_,
     )
     desk.keep([entry])
     now = desk.garden()

@@ -4,49 +4,68 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Literal
 
-from kailyard.desk.answer import Verdict, answer_line, once
+from kailyard.desk.answer import Answered, answer_line, once
 from kailyard.desk.ask import sheet
 from kailyard.desk.desk import Desk
 from kailyard.desk.people import Visitor
-from kailyard.documents.sheet import Line, WorkLine
+from kailyard.desk.seen import Since, look_at
+from kailyard.desk.taken import Taken, taken
 from kailyard.errors import UsageError
 from kailyard.publish import body
-from kailyard.publish.markup import Markup, el
+from kailyard.publish.markup import Markup
+from kailyard.web.answers import Forms, forms_of
 from kailyard.web.register import Moved
 
 PATH = "/"
 TITLE = "Sheet"
 MENU = 1
 TEMPLATE = "sheet.html"
+DAYS = 7
 
 
 @dataclass(frozen=True, slots=True)
 class Query:
-    """Which days; none named: a week from today."""
+    """Which days; none named: a week from today. `kept`: entries just made, to be said back."""
 
     on: date | None = None
-    days: int = 7
+    days: int = DAYS
+    kept: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """One line's name under the answer given to it; `mark` is that of the page it was sent from."""
+    """An answer to one line; `id` was made with the form."""
 
-    mark: str
-    done: str = ""
-    not_yet: str = ""
-    leave_it: str = ""
+    id: str = ""
+    line: str = ""
+    verdict: Literal["done", "not yet", "leave it"] | None = None
+    of: str = ""
+    """Plantings that the line speaks of, parted by commas."""
+    until: date | None = None
+    amount: str = ""
+    unit: str = ""
+    text: str = ""
+    sound: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """The sheet as markup."""
+    """The sheet as markup, with the forms that its buttons belong to."""
 
     title: str
     kind: str | None
     body: Markup
+    forms: Forms
     mark: str
+    on: date
+    days: int
+    own: bool
+    """Today's own sheet."""
+    today: date
+    since: Since | None
+    taken: Taken | None
 
 
 QUERY = Query
@@ -54,39 +73,44 @@ FORM = Form
 
 
 def page(desk: Desk, query: Query, person: Visitor) -> Page:
-    """The sheet asked for."""
+    """The sheet asked for. Only today's takes answers."""
     made = sheet(desk, on=query.on, days=query.days)
-    beside = answers if query.on is None else no_answers
-    shown = desk.kept(("sheet body", made.first, made.last, query.on is None), lambda: body(made, beside=beside))
-    return Page(shown.title, shown.kind, shown.markup, once())
+    today = desk.today(desk.garden())
+    live = made.first == today
+    forms = forms_of(desk, made) if live else Forms()
+    shown = desk.kept(("sheet body", made.first, made.last), lambda: body(made, beside=forms.beside))
+    own = query.on is None and query.days == DAYS
+    return Page(
+        title=shown.title,
+        kind=shown.kind,
+        body=shown.markup,
+        forms=forms,
+        mark=once(),
+        on=made.first,
+        days=query.days,
+        own=own,
+        today=today,
+        since=look_at(desk, made, person.name) if own else None,
+        taken=taken(desk, query.kept) if query.kept else None,
+    )
 
 
 def post(desk: Desk, form: Form, person: Visitor) -> Moved:
-    """Keep the answer."""
-    given: tuple[tuple[Verdict, str], ...] = (
-        ("done", form.done),
-        ("not yet", form.not_yet),
-        ("leave it", form.leave_it),
+    """Keep the answer, and come back to the sheet with what was kept."""
+    if form.verdict is None or not form.id or not form.line:
+        raise UsageError("No line was answered.")
+    ids = answer_line(
+        desk,
+        Answered(
+            id=form.id,
+            line=form.line,
+            verdict=form.verdict,
+            of=tuple(part for part in form.of.split(",") if part),
+            until=form.until if form.verdict == "leave it" else None,
+            amount=form.amount,
+            unit=form.unit,
+            text=form.text,
+            sound=form.sound,
+        ),
     )
-    for verdict, line in given:
-        if line:
-            return Moved(PATH, answer_line(desk, line, verdict, mark=form.mark))
-    raise UsageError("No line was answered.")
-
-
-def answers(line: Line) -> Markup:
-    """The three answers to a line of work; they belong to the one form at the page's foot."""
-    if not isinstance(line, WorkLine):
-        return Markup()
-
-    def button(name: str, words: str) -> Markup:
-        label = f"{words}: {line.says}"
-        return el("button", words, class_="quiet", form="answer", name=name, value=line.name, aria_label=label)
-
-    given = (button("done", "done"), button("not_yet", "not yet"), button("leave_it", "leave it"))
-    return el("span", *given, class_="inline screen")
-
-
-def no_answers(line: Line) -> Markup:
-    """Another day's sheet is only read."""
-    return Markup()
+    return Moved(f"{PATH}?kept={','.join(ids)}")

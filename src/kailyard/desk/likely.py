@@ -1,0 +1,75 @@
+"""Whom the entering page lists first, and what it offers of each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from kailyard.desk.ask import sheet
+from kailyard.desk.desk import Desk
+from kailyard.desk.forms import bed_name, planting_name, usual_unit
+from kailyard.desk.view import handbook, season_view
+from kailyard.errors import DataError
+from kailyard.season.likely import Likely, likely, likely_of
+
+MOST = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One planting with what is likely to be entered of it."""
+
+    name: str
+    """'Snap beans ‘Lantern’'."""
+    bed: str
+    unit: str
+    """In which it was last picked; ''."""
+    likely: Likely
+
+
+def likeliest(desk: Desk, *, most: int = MOST) -> tuple[Offer, ...]:
+    """The likeliest plantings, windows open today and stages due first. Without weather, those last written of."""
+
+    def make() -> tuple[Offer, ...]:
+        try:
+            found = likely(season_view(desk), sheet(desk))
+        except DataError:
+            found = _unforeseen(desk)
+        return tuple(_offer(desk, one) for one in found[:most])
+
+    return desk.kept(("likeliest", desk.today(desk.garden()), most), make)
+
+
+def offer_of(desk: Desk, planting: str) -> Offer:
+    """What is likely to be entered of one planting that is there."""
+    try:
+        view = season_view(desk)
+        one = likely_of(view, view.lives[planting])
+    except DataError:
+        one = _unknown(planting)
+    return _offer(desk, one)
+
+
+def everything(desk: Desk) -> tuple[tuple[str, str], ...]:
+    """(identifier, name) of every planting, by bed and name."""
+    garden, book = desk.garden(), handbook(desk)
+    named = [(bed_name(garden, p), planting_name(p, book), p.id) for p in garden.plantings.values()]
+    named.sort(key=lambda one: ([int(t) if t.isdigit() else 0 for t in one[0].split()], *one))
+    return tuple((id_, f"{name}, {bed} ({id_})") for bed, name, id_ in named)
+
+
+def _offer(desk: Desk, one: Likely) -> Offer:
+    garden = desk.garden()
+    planting = garden.plantings[one.planting]
+    return Offer(
+        planting_name(planting, handbook(desk)), bed_name(garden, planting), usual_unit(garden, planting.id), one
+    )
+
+
+def _unforeseen(desk: Desk) -> tuple[Likely, ...]:
+    garden = desk.garden()
+    last = {e.target: (e.happened, e.written) for e in garden.entries if e.target in garden.plantings}
+    return tuple(_unknown(id_) for id_ in sorted(last, key=lambda id_: last[id_], reverse=True))
+
+
+def _unknown(planting: str) -> Likely:
+    return Likely(planting, "", standing=True, picks=True, stage="", stage_words="", sign="", tops=False)
