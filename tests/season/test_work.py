@@ -20,7 +20,6 @@ from kailyard.season.windows import Danger, Rest, Window
 from kailyard.weather.record import read_only
 
 garlic = Planting("garlic-1", "garlic", "bed-4", "planted", count=40)
-lettuce = Planting("lettuce-1", "lettuce-leaf", "bed-5", "sown")
 
 
 # Sow

@@ -18,7 +18,6 @@ from kailyard.season.sheet import compose
 from kailyard.season.windows import Hold, Look, Rest, Window
 
 garlic = Planting("garlic-1", "garlic", "bed-4", "planted", count=40)
-lettuce = Planting("lettuce-1", "lettuce-leaf", "bed-5", "sown")
 
 
 # Pick
