@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from kailyard.desk.beds import in_order
 from kailyard.desk.daybook import what_it_says
 from kailyard.desk.desk import Desk
-from kailyard.errors import UsageError
+from kailyard.desk.typed import shown
+from kailyard.errors import NotFound, UsageError
 from kailyard.garden.kinds import names
 from kailyard.garden.model import Entry
 
@@ -24,8 +27,10 @@ class LeafEntry:
     target: str
     says: str
     who: str
-    out: bool
-    """Put right or withdrawn by a later one."""
+    out: str
+    """'put right' or 'withdrawn' by a later one; '' where it stands."""
+    out_by: str
+    """Identifier of that later one."""
     puts_right: str
     """Identifier of the entry that this one puts right or withdraws."""
 
@@ -41,43 +46,98 @@ class Leaf:
     """How many entries fit in all."""
     kinds: tuple[str, ...]
     targets: tuple[str, ...]
+    beds: tuple[str, ...]
+    people: tuple[str, ...]
 
 
-def leaf(desk: Desk, *, find: str = "", kind: str = "", target: str = "", after: str = "", most: int = MOST) -> Leaf:
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """What an entry must be to be shown; blank: anything."""
+
+    find: str = ""
+    """Words that all stand in it."""
+    kind: str = ""
+    target: str = ""
+    bed: str = ""
+    """Said of that bed or of a planting in it."""
+    who: str = ""
+    since: date | None = None
+    until: date | None = None
+    entry: str = ""
+    """That entry, with those that put it right and that it puts right."""
+
+
+def leaf(desk: Desk, sought: Sought, *, after: str = "", most: int = MOST) -> Leaf:
     """Entries that fit, from just older than the one marked `after` on.
 
-    A mark names the entry that stood last, so new entries meanwhile shift nothing. UsageError where it is none.
+    A mark names the entry that stood last, so new entries meanwhile shift nothing. UsageError where it is none, or
+    where the days are the wrong way round.
     """
-    entries = desk.store.entries()
+    if sought.since and sought.until and sought.since > sought.until:
+        raise UsageError(f"since {sought.since} lies after until {sought.until}.")
+    entries = desk.kept("all entries", desk.store.entries)
     garden = desk.garden()
-    out = {e.supersedes for e in entries if e.supersedes}
+    out = {e.supersedes: e for e in entries if e.supersedes}
+    chain = _chain(sought.entry, entries, out) if sought.entry else set()
+    in_bed = {p.id for p in garden.plantings.values() if p.bed == sought.bed} | {sought.bed}
     bound = _place(after) if after else None
-    sought = find.casefold().split()
-    shown: list[LeafEntry] = []
+    words = sought.find.casefold().split()
+    leaf_: list[LeafEntry] = []
     last: Entry | None = None
     found = 0
     more = False
     for e in reversed(entries):
-        if (kind and e.kind != kind) or (target and e.target != target):
+        if (sought.kind and e.kind != sought.kind) or (sought.target and e.target != sought.target):
+            continue
+        if (
+            (sought.bed and e.target not in in_bed)
+            or (sought.who and e.who != sought.who)
+            or (chain and e.id not in chain)
+        ):
+            continue
+        if (sought.since and e.happened < sought.since) or (sought.until and e.happened > sought.until):
             continue
         says = ""
-        if sought:
+        if words:
             says = what_it_says(e, garden.units)
             whole = f"{e.happened} {e.kind} {e.target} {says} {e.who}".casefold()
-            if not all(word in whole for word in sought):
+            if not all(word in whole for word in words):
                 continue
         found += 1
         if bound and (str(e.happened), f"{e.written:%Y%m%dT%H%M%S}", e.id) >= bound:
             continue
-        if len(shown) == most:
+        if len(leaf_) == most:
             more = True
             continue
         says = says or what_it_says(e, garden.units)
-        shown.append(LeafEntry(e.id, e.happened, e.kind, e.target, says, e.who, e.id in out, e.supersedes))
+        leaf_.append(_shown(e, says, out.get(e.id)))
         last = e
     mark = f"{last.happened}~{last.written:%Y%m%dT%H%M%S}~{last.id}" if last and more else ""
-    targets = (*sorted(garden.beds), *sorted(garden.plantings))
-    return Leaf(tuple(shown), mark, found, names(), targets)
+    beds = tuple(sorted(garden.beds, key=in_order))
+    targets = (*beds, *sorted(garden.plantings, key=in_order))
+    people = tuple(sorted({e.who for e in entries if e.who}))
+    return Leaf(tuple(leaf_), mark, found, names(), targets, beds, people)
+
+
+def _shown(e: Entry, says: str, by: Entry | None) -> LeafEntry:
+    out = "" if by is None else "withdrawn" if by.kind == "withdraw" else "put right"
+    return LeafEntry(e.id, e.happened, e.kind, e.target, says, e.who, out, by.id if by else "", e.supersedes)
+
+
+def _chain(id_: str, entries: Sequence[Entry], out: Mapping[str, Entry]) -> set[str]:
+    """The entry with all that it put right and all that put it right; NotFound where it is not there."""
+    by_id = {e.id: e for e in entries}
+    if id_ not in by_id:
+        raise NotFound(f"No entry {shown(id_)} is in the daybook.")
+    found: set[str] = set()
+    for follow in (lambda e: by_id.get(e.supersedes), lambda e: out.get(e.id)):
+        at: Entry | None = by_id[id_]
+        while at is not None and (at.id == id_ or at.id not in found):
+            found.add(at.id)
+            at = follow(at)
+            if at is not None and at.id == id_:
+                break
+    return found
 
 
 def _place(mark: str) -> tuple[str, str, str]:
