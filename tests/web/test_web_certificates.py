@@ -21,6 +21,7 @@ from kailyard.desk.certificates import authority, hosts_of, machine_certificate,
 from kailyard.desk.desk import Desk
 from kailyard.desk.serving import Served, add_person, reach
 from kailyard.errors import DataError, NotFound, UsageError
+from kailyard.web.serve import server_of
 from kailyard.web.trust import qr, trust_app
 
 NOW = datetime.now(UTC).replace(microsecond=0)
@@ -107,6 +108,14 @@ def test_a_browser_that_trusts_it_is_let_through_and_one_that_does_not_is_not(tm
                 pytest.raises(ssl.SSLCertVerificationError),
             ):
                 context.wrap_socket(plain, server_hostname=name)
+
+
+def test_only_tls_1_2_and_1_3_are_spoken(tmp_path: Path) -> None:
+    made = machine_certificate(tmp_path, NAMES, NOW)
+    config = server_of(lambda *_: None, ssl_certfile=made.certificate, ssl_keyfile=made.key).config
+    config.load()
+    assert config.ssl is not None
+    assert config.ssl.minimum_version >= ssl.TLSVersion.TLSv1_2
 
 
 def test_the_machine_names_its_local_addresses() -> None:

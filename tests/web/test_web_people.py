@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sqlite3
 import time
 from collections.abc import Callable
@@ -192,6 +193,25 @@ def test_any_signs_may_stand_in_a_passphrase_and_all_of_them_count(some: People,
     assert some.let_in(HOSTILE, said, at=stranger())
     with pytest.raises(NotLetIn):
         some.let_in(HOSTILE, said[:-1], at=stranger())
+
+
+def test_fields_of_passphrases_are_unseen_posted_and_open_to_a_keeper_of_passwords(lan: Browser) -> None:
+    pages = lan.get("/login").text
+    lan.come_in()
+    pages += lan.get("/people").text
+    fields = re.findall(r"<input[^>]*name=\"(?:passphrase|old)\"[^>]*>", pages)
+    assert len(fields) == 4
+    for field in fields:
+        assert 'type="password"' in field
+        assert re.search(r'autocomplete="(current|new)-password"', field)
+        assert "readonly" not in field
+    for form in re.findall(r"<form[^>]*>(?:(?!</form>).)*passphrase(?:(?!</form>).)*</form>", pages, re.DOTALL):
+        assert 'method="post"' in form.partition(">")[0]
+
+
+def test_going_out_asks_the_browser_to_forget_pages_and_to_keep_what_waits(lan: Browser) -> None:
+    lan.come_in()
+    assert lan.send("/logout", at="/people").headers["clear-site-data"] == '"cache"'
 
 
 def test_an_unknown_name_and_a_wrong_passphrase_are_told_alike(lan: Browser) -> None:

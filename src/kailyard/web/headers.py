@@ -23,7 +23,7 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
 }
-STRICT_TRANSPORT = {"Strict-Transport-Security": "max-age=15552000"}
+STRICT_TRANSPORT = {"Strict-Transport-Security": "max-age=31536000"}
 THIS_MACHINE = ("localhost", "127.0.0.1", "::1")
 
 

@@ -33,7 +33,7 @@ def serve(
     """
     app = create_app(folder, lan=lan, clock=clock, secure=lan is not None)
     tls = {"ssl_certfile": lan.certificate, "ssl_keyfile": lan.key} if lan else {}
-    server = _server(app, **tls)
+    server = server_of(app, **tls)
     with listen(port, lan=lan is not None) as taken, _beside(folder, lan):
         ready()
         try:
@@ -48,7 +48,7 @@ def _beside(folder: Path, lan: Served | None) -> Iterator[None]:
     if lan is None or not lan.trust:
         yield
         return
-    server = _server(trust_app(folder, lan))
+    server = server_of(trust_app(folder, lan))
     with listen(lan.trust_port, lan=True) as taken:
         thread = Thread(target=server.run, kwargs={"sockets": [taken]}, daemon=True)
         thread.start()
@@ -59,7 +59,8 @@ def _beside(folder: Path, lan: Served | None) -> Iterator[None]:
             thread.join(_STOP_S)
 
 
-def _server(app: ASGIApp, **more: Any) -> uvicorn.Server:
+def server_of(app: ASGIApp, **more: Any) -> uvicorn.Server:
+    """A server for one application; `more`: its certificate. TLS 1.2 and 1.3, as Python's own default has it."""
     config = uvicorn.Config(
         app,
         log_level="warning",

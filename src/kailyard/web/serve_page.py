@@ -107,6 +107,9 @@ def _post(page: Page, door: Door, request: Request, caller: Caller, said: list[t
     token = caller.token if moved.token is None else moved.token or fresh_token()
     if token != caller.token:
         door.hand(response, token, lasts=bool(moved.token))
+    if moved.token == "":
+        # Not "storage": entries that wait to be sent lie there.
+        response.headers["Clear-Site-Data"] = '"cache"'
     if moved.message:
         door.say_once(token, moved.message)
     return response

@@ -15,7 +15,12 @@ from starlette.responses import Response
 from kailyard.errors import NotFound
 
 FOREVER = "public, max-age=31536000, immutable"
-_TYPES = {".woff2": "font/woff2", ".webmanifest": "application/manifest+json", ".js": "text/javascript"}
+_TYPES = {
+    ".svg": "image/svg+xml; charset=utf-8",
+    ".woff2": "font/woff2",
+    ".webmanifest": "application/manifest+json",
+    ".js": "text/javascript",
+}
 
 
 @dataclass(frozen=True, slots=True)
