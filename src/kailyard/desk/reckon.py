@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any
 
@@ -17,6 +18,63 @@ from kailyard.science.reckon import Choice, Input, Quantity, Reckoner, reckoners
 
 MISSING = ("nan", "-", "none")
 """Typed in a run of values where one is missing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One input of a formula as a form asks for it."""
+
+    name: str
+    takes: str
+    """Its range and unit, in words."""
+    choices: tuple[str, ...]
+    series: bool
+    needed: bool
+    example: str
+    otherwise: str
+    """What holds where it is left blank."""
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """One formula as a page shows it."""
+
+    name: str
+    about: str
+    """The part of the science it belongs to."""
+    summary: str
+    gives: str
+    source: str
+    status: str
+    asked: tuple[Asked, ...]
+
+
+def described() -> tuple[Method, ...]:
+    """Every formula, by the part of the science it belongs to."""
+    return tuple(_described(each) for each in reckoners())
+
+
+def describe(name: str) -> Method:
+    """One formula by its name; NotFound names those spelt nearly alike."""
+    return _described(_named(name))
+
+
+def _described(found: Reckoner) -> Method:
+    asked = tuple(
+        Asked(
+            name=each.name,
+            takes=_range(each),
+            choices=each.kind.words if isinstance(each.kind, Choice) else (),
+            series=isinstance(each.kind, Quantity) and each.kind.series,
+            needed=each.required,
+            example=_words(found.example[each.name]) if each.name in found.example else "",
+            otherwise="" if each.required else _default(each),
+        )
+        for each in found.inputs
+    )
+    gives = ", ".join(f"{key} [{unit}]" if unit else key for key, unit in found.gives.items())
+    about = found.module.replace("_", " ")
+    return Method(found.name, about, found.summary, gives, found.source, found.status, asked)
 
 
 def methods() -> Table:
