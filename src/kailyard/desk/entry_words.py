@@ -11,7 +11,7 @@ from kailyard.publish.words import day
 from kailyard.season.stage_words import words
 from kailyard.units import Units
 
-_DONE = {
+DONE_WORDS = {
     "air-temperature": "air temperature",
     "clear": "cleared",
     "harden": "hardening begun",
@@ -25,24 +25,30 @@ _DONE = {
     "support": "support put up",
     "work": "",
 }
+_DAYS = {"until": "until", "next_look": "to be looked at again", "day": "for"}
+"""Fields that hold a day, and how it is led up to."""
 
 
 def entry_says(entry: Entry, units: Units) -> str:
     """'picked 1.2 kg', 'first flower not yet seen', 'rain 7 mm': what an entry says, without its day and target."""
     payload = dict(entry.payload)
-    lead = _DONE.get(entry.kind, entry.kind.replace("-", " "))
+    lead = DONE_WORDS.get(entry.kind, entry.kind.replace("-", " "))
     if entry.kind == "stage":
-        lead = f"{words(str(payload.pop('stage', '')))} {payload.pop('state', 'seen')}".replace(
-            "not yet", "not yet seen"
-        )
+        state = "not yet seen" if payload.pop("state", "seen") == "not yet" else "seen"
+        lead = f"{words(str(payload.pop('stage', '')))} {state}"
         if (share := payload.pop("share", None)) is not None:
             lead += f" on {round(float(share) * 100)} %"
     elif entry.kind == "decide":
         lead = f"{payload.pop('verdict', '')}: {payload.pop('line', '')}"
-        if until := payload.pop("until", None):
-            lead += f", until {day(date.fromisoformat(str(until)), entry.happened)}"
     elif entry.kind == "look" and payload.get("sound") is True:
         payload.pop("sound")
         lead += ", sound"
-    rest = what_it_says(replace(entry, payload=payload), units)
-    return " ".join(part for part in (lead, rest) if part)
+    days = [
+        f"{called} {day(date.fromisoformat(str(said)), entry.happened)}"
+        for name, called in _DAYS.items()
+        if (said := payload.pop(name, None))
+    ]
+    rest = ", ".join(part for part in (what_it_says(replace(entry, payload=payload), units), *days) if part)
+    if not lead or not rest:
+        return lead or rest
+    return f"{lead} {rest}" if entry.quantity is not None or not (payload or entry.text) else f"{lead}: {rest}"

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 
 from kailyard.desk.ask import sheet
 from kailyard.desk.desk import Desk
+from kailyard.desk.entry_words import DONE_WORDS
 from kailyard.desk.forms import bed_name, planting_name, usual_unit
 from kailyard.desk.view import handbook, season_view
 from kailyard.errors import DataError
+from kailyard.season.fitting import Fitting, fitting
 from kailyard.season.likely import Likely, likely, likely_of
 
 MOST = 12
@@ -24,6 +26,10 @@ class Offer:
     unit: str
     """In which it was last picked; ''."""
     likely: Likely
+    done: Fitting | None
+    """The entry that today's work on it comes to, where it asks nothing more."""
+    done_words: str
+    """'sown', 'set out'."""
 
 
 def likeliest(desk: Desk, *, most: int = MOST) -> tuple[Offer, ...]:
@@ -60,8 +66,15 @@ def everything(desk: Desk) -> tuple[tuple[str, str], ...]:
 def _offer(desk: Desk, one: Likely) -> Offer:
     garden = desk.garden()
     planting = garden.plantings[one.planting]
+    found = fitting(one.line, (planting.id,), "done", garden)[0] if one.line else None
+    done = found if found is not None and not found.asks and found.kind in DONE_WORDS else None
     return Offer(
-        planting_name(planting, handbook(desk)), bed_name(garden, planting), usual_unit(garden, planting.id), one
+        name=planting_name(planting, handbook(desk)),
+        bed=bed_name(garden, planting),
+        unit=usual_unit(garden, planting.id),
+        likely=one,
+        done=done,
+        done_words=DONE_WORDS[done.kind] if done else "",
     )
 
 

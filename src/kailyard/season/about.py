@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from kailyard.documents.sheet import Sheet
 from kailyard.season.answers import kinds
 from kailyard.season.life import Life
@@ -19,4 +21,6 @@ def about(view: SeasonView, life: Life) -> Sheet:
             said += [a for a in kind.windows(view, bed) if life.planting.id in a.of]
         elif kind.SCOPE == "garden":
             said += [a for a in kind.windows(view, view.garden) if life.planting.id in a.of]
-    return compose(view, said=tuple(said))
+    made = compose(view, said=tuple(said))
+    own = f"changed/{life.planting.id}/"
+    return replace(made, changed=tuple(line for line in made.changed if line.name.startswith(own)))

@@ -33,21 +33,28 @@ class Likely:
     """Of a crop that ripens at once: the sign of which the share of plants is counted; '' for others."""
     tops: bool
     """The sign is in the tops."""
+    line: str = ""
+    """The line of work on today's sheet; '' where it has none."""
 
 
 def likely(view: SeasonView, sheet: Sheet) -> tuple[Likely, ...]:
     """Every planting that is not over: those of the sheet's lines in its order, those with a stage due, the rest."""
-    order: dict[str, str] = {}
+    order: dict[str, tuple[str, str]] = {}
     for line in (*sheet.work, *sheet.look, *sheet.next):
         for planting in _plantings(line):
-            order.setdefault(planting, line.says if line in sheet.work else "")
-    there = [likely_of(view, life, order.get(id_, "")) for id_, life in view.lives.items() if not _over(life)]
+            of_work = (line.says, f"{line.name.split('/')[0]}/{planting}") if line in sheet.work else ("", "")
+            order.setdefault(planting, of_work)
+    there = [
+        likely_of(view, life, *order.get(id_, ("", "")))
+        for id_, life in view.lives.items()
+        if life.sightings.ended is None
+    ]
     place = {id_: n for n, id_ in enumerate(order)}
     return tuple(sorted(there, key=lambda one: (place.get(one.planting, len(place)), not one.stage, not one.standing)))
 
 
-def likely_of(view: SeasonView, life: Life, because: str = "") -> Likely:
-    """What is likely to be entered of one planting."""
+def likely_of(view: SeasonView, life: Life, because: str = "", line: str = "") -> Likely:
+    """What is likely to be entered of one planting; `because` and `line`: of its work on the sheet."""
     stage, chance = _next_stage(view, life)
     due = bool(stage) and chance >= DUE
     way, book = life.timeline, view.handbook
@@ -67,15 +74,12 @@ def likely_of(view: SeasonView, life: Life, because: str = "") -> Likely:
         stage_words=words(stage) if due else "",
         sign=sign,
         tops="tops" in sign,
+        line=line,
     )
 
 
 def _plantings(line: Line) -> tuple[str, ...]:
     return line.of or tuple(line.name.split("/")[1:2])
-
-
-def _over(life: Life) -> bool:
-    return life.sightings.ended is not None
 
 
 def _next_stage(view: SeasonView, life: Life) -> tuple[str, float]:

@@ -11,6 +11,7 @@ from kailyard.desk.desk import Desk
 from kailyard.desk.fill import fields_of
 from kailyard.desk.forms import EntryForm, amount_units, empty_form, filled_form, kinds_to_enter
 from kailyard.desk.likely import Offer, everything, likeliest, offer_of
+from kailyard.desk.narrowed import foreseen, narrowed
 from kailyard.desk.people import Visitor
 from kailyard.desk.take import Written, take
 from kailyard.desk.taken import Taken, take_back, taken
@@ -131,8 +132,10 @@ def post(desk: Desk, form: Any, person: Visitor) -> Moved:
         puts_right=form.puts_right,
         fields={f.name: getattr(form, f.name) for f in fields_of(kind(form.kind)) if f.name in _KINDS_FIELDS},
     )
+    before = foreseen(desk, form.target)
     kept = take(desk, written)
-    return Moved(f"{_way_back(desk, form.back, form.target)}?kept={kept}")
+    way = _way_back(desk, form.back, form.target)
+    return Moved(f"{way}?kept={kept}", narrowed(before, foreseen(desk, form.target)))
 
 
 def _way_back(desk: Desk, back: Back, planting: str) -> str:
