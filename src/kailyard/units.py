@@ -6,6 +6,7 @@ pound, ounce, degree Fahrenheit, US gallon). Imports nothing, so that every part
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Literal, NamedTuple
@@ -105,6 +106,26 @@ _TYPED: Mapping[str, str] = MappingProxyType(
         **{unit.lower(): unit for unit in UNITS},
     }
 )
+
+
+_FIGURE = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?)(?:( to |–|-)(\d+(?:\.\d+)?))? ?(mm|cm|m|kg|°C)(?![\w²/·])")
+"""A figure, or a span of two, with one of the units that a handbook's sentence may hold."""
+
+
+def in_running_text(text: str, units: Units) -> str:
+    """`text` with its metric figures as the garden has them: '15 to 20 cm' is '6 to 8 in' in US units."""
+    if units == "metric":
+        return text
+
+    def turn(found: re.Match[str]) -> str:
+        low, joint, high, unit = found.groups()
+        into = "ft" if unit == "m" and float(high or low) >= 1 else "in" if unit == "m" else shown_unit(unit, units)
+        numbers = [turned(float(n), unit, into) for n in (low, high) if n is not None]
+        places = 2 if unit == "mm" else 0 if max(map(abs, numbers)) >= 3 else 1
+        said = [f"{n:.{places}f}".removesuffix(".0") for n in numbers]
+        return f"{(joint or '').join(said)} {into}"
+
+    return _FIGURE.sub(turn, text)
 
 
 def unit_typed(text: str) -> str | None:

@@ -12,7 +12,7 @@ from kailyard.garden.model import Cultivar, Planting
 from kailyard.season.ladder import Timeline
 from kailyard.season.life import Life
 from kailyard.season.odds import BEYOND
-from kailyard.season.paying import COOL_BREAK_DAYS, CUT_GREEN_DAYS, HOT_DAYS, USEFUL_SHARE, Paying, still_pays
+from kailyard.season.paying import COOL_BREAK_DAYS, CUT_GREEN_DAYS, USEFUL_SHARE, Paying, still_pays
 from kailyard.season.safety import kill_limit_c, safe_to_set_out
 from kailyard.season.view import SeasonView
 
@@ -51,11 +51,11 @@ class Naive:
         crop = life.planting.crop
         self.cold = view.ensemble.tmin_c[trace] + view.minimum_offset_c <= kill_limit_c(crop, handbook())
         heat = handbook().number(crop, "heat_limit_day_c")
-        cool = handbook().text(crop, "season_class") == "cool" and way.harvest != "mature"
+        days = handbook().number(crop, "heat_ends_after_days")
         tmax = view.ensemble.tmax_c[trace]
         self.hot = np.zeros(len(tmax), dtype=bool)
-        if heat is not None and cool and way.harvest != "mature":
-            hot = [tmax[max(0, j - HOT_DAYS + 1) : j + 1].mean() >= heat for j in range(len(tmax))]
+        if heat is not None and days is not None:
+            hot = [tmax[max(0, j - round(days) + 1) : j + 1].mean() >= heat for j in range(len(tmax))]
             self.hot = np.array([h or in_short_break(hot, j, COOL_BREAK_DAYS) for j, h in enumerate(hot)])
         self.useful = round(USEFUL_SHARE * way.harvest_days[0]) if way.harvest != "mature" else 0
 

@@ -269,17 +269,22 @@ def test_what_stands_by_itself_or_is_supported_needs_none() -> None:
 # Sow again
 
 
+WAVES = "snap beans 2026"
+
+
 def test_the_next_wave_is_offered_when_the_last_has_had_its_time() -> None:
     # Common practice: snap beans every two weeks or so.
     sown = (
         entry("sow", "bean-1", date(2026, 6, 1)),
         entry("stage", "bean-1", date(2026, 6, 10), stage="emerged", state="seen"),
     )
-    assert "sow-again/bean-bush" in asked(season(date(2026, 6, 16), beans(), entries=sown))
-    assert "sow-again/bean-bush" not in asked(season(date(2026, 6, 3), beans(), entries=sown))
-    assert "sow-again/bean-bush" not in said(season(date(2026, 9, 15), beans(), entries=sown))
-    planned = season(date(2026, 6, 16), beans(), beans("bean-2", planned=date(2026, 6, 18)), entries=sown)
+    assert "sow-again/bean-bush" in asked(season(date(2026, 6, 16), beans(wave=WAVES), entries=sown))
+    assert "sow-again/bean-bush" not in asked(season(date(2026, 6, 3), beans(wave=WAVES), entries=sown))
+    assert "sow-again/bean-bush" not in said(season(date(2026, 9, 15), beans(wave=WAVES), entries=sown))
+    planned = season(date(2026, 6, 16), beans(wave=WAVES), beans("bean-2", planned=date(2026, 6, 18)), entries=sown)
     assert "sow-again/bean-bush" not in said(planned)
+    # One row and no word of waves: nobody asked for a second.
+    assert "sow-again/bean-bush" not in said(season(date(2026, 6, 16), beans(), entries=sown))
 
 
 def test_waves_go_on_after_midsummer_while_they_pay() -> None:
@@ -288,11 +293,11 @@ def test_waves_go_on_after_midsummer_while_they_pay() -> None:
         entry("sow", "bean-1", date(2026, 7, 10)),
         entry("stage", "bean-1", date(2026, 7, 18), stage="emerged"),
     )
-    assert "sow-again/bean-bush" in said(season(date(2026, 7, 26), beans(), entries=sown))
+    assert "sow-again/bean-bush" in said(season(date(2026, 7, 26), beans(wave=WAVES), entries=sown))
 
 
 def test_a_row_that_insures_another_is_not_asked_for_as_the_next_wave_too() -> None:
-    answers = said(season(date(2026, 7, 26), beans(), entries=(entry("sow", "bean-1", date(2026, 7, 10)),)))
+    answers = said(season(date(2026, 7, 27), beans(wave=WAVES), entries=(entry("sow", "bean-1", date(2026, 7, 4)),)))
     assert "insure/bean-1" in answers
     assert "sow-again/bean-bush" not in answers
 

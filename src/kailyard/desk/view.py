@@ -12,6 +12,7 @@ from kailyard.garden.model import Entry, Garden
 from kailyard.handbook.load import load_handbook
 from kailyard.handbook.types import Handbook
 from kailyard.season.view import DRAWS, SeasonView, foresee
+from kailyard.units import in_running_text
 from kailyard.weather.ensemble import Ensemble, ForecastDay, build_ensemble
 from kailyard.weather.garden import teach_site, win_over_estimates
 from kailyard.weather.record import DailyRecord, merge
@@ -35,8 +36,8 @@ def _season_view(desk: Desk, garden: Garden, today: date, as_known: date | None,
     record, rain_note = with_own_rain(record, garden.entries, today)
     offset = garden_offset(record, garden, today)
     ensemble = possible_seasons(record, garden, today, use_trend=use_trend)
-    notes = tuple(n for n in (note, rain_note) if n)
-    ensemble = replace(ensemble, notes=(*ensemble.notes, *notes))
+    notes = (*ensemble.notes, *(n for n in (note, rain_note) if n))
+    ensemble = replace(ensemble, notes=tuple(in_running_text(n, garden.units) for n in notes))
     return foresee(garden, ensemble, handbook(desk), minimum_offset_c=offset, draws=DRAWS)
 
 

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import HowStarted
+from kailyard.science.sun import day_length_h
 from kailyard.season.clock import ResponseKey, take_next
 from kailyard.season.ladder import Timeline, timeline
 from kailyard.season.life import Life
@@ -21,15 +22,14 @@ from kailyard.season.view import SeasonView, own_mean_c
 
 FloatArray = NDArray[np.float64]
 
-HOT_DAYS = 10
-"""Heat ends a cool crop when the mean of the daily maxima over this many days is at its limit."""
-
 USEFUL_SHARE = 0.5
 """Of the shortest harvest in the handbook, this share must fit in before the end for a sowing to pay."""
 
 CUT_GREEN_DAYS = 300
 """Where no frost kills it, growth is given this many days."""
 
+BULB_GRACE_DAYS = 14
+"""Begun later than this after the days have grown long enough for bulbs, an onion stays small."""
 
 COOL_BREAK_DAYS = 10
 """A break in the heat that is shorter than this is no season for a cool crop."""
@@ -110,11 +110,15 @@ def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArr
     # Heat takes no bulb or tuber that lies ripe in the ground.
     good, bad = (None, None) if way.harvest == "mature" else _heat_tables(view, life)
 
+    longest = _days_long_enough(view, life, int(begin.min()))
+
     def run(from_day: DayArray, to_day: DayArray) -> tuple[DayArray, DayArray]:
         """Beginnings that come ready from one day to another."""
         earliest = _last_begin(view, way, from_day - np.int32(1), needed, up) + np.int32(1)
         first = np.where(from_day == ready, begin_all, np.maximum(earliest, begin_all))
         last = _last_begin(view, way, np.broadcast_to(to_day, view.shape), needed, up)
+        if longest is not None:
+            last = np.minimum(last, np.int32(longest + BULB_GRACE_DAYS))
         never = (from_day > to_day) | (first > last)
         return np.where(never, BEYOND, first).astype(np.int32), np.where(never, clocks.first, last).astype(np.int32)
 
@@ -166,11 +170,23 @@ def _end(view: SeasonView, life: Life, begin: DayArray) -> tuple[DayArray, str]:
 
 
 def _heat_tables(view: SeasonView, life: Life) -> tuple[DayArray | None, DayArray | None]:
-    """Tables of the next day fit, and unfit, for a cool crop to be ready; None for crops that bear heat."""
-    heat = view.handbook.number(life.planting.crop, "heat_limit_day_c")
-    if heat is None or view.handbook.text(life.planting.crop, "season_class") != "cool":
+    """Tables of the next day fit, and unfit, for the crop to be ready; None for one that lasting heat does not end."""
+    heat, days = (view.handbook.number(life.planting.crop, q) for q in ("heat_limit_day_c", "heat_ends_after_days"))
+    if heat is None or days is None:
         return None, None
-    return view.clocks.fit_for_harvest(heat, HOT_DAYS, COOL_BREAK_DAYS)
+    return view.clocks.fit_for_harvest(heat, round(days), COOL_BREAK_DAYS)
+
+
+def _days_long_enough(view: SeasonView, life: Life, begin: int) -> int | None:
+    """The day, nearest to `begin`, on which the days have grown long enough for the crop's bulbs; None for others."""
+    needed = view.handbook.number(life.planting.crop, "bulb_start_day_length_h")
+    if needed is None:
+        return None
+    days = np.arange(begin - 183, begin + 184)
+    of_year = np.array([date.fromordinal(int(d)).timetuple().tm_yday for d in days], dtype=np.float64)
+    long = day_length_h(view.garden.site.latitude, of_year) >= needed
+    rises = np.flatnonzero(long[1:] & ~long[:-1])
+    return int(days[rises[-1] + 1]) if rises.size else begin - 1 - BULB_GRACE_DAYS
 
 
 def _emergence_need(way: Timeline) -> tuple[ResponseKey, float] | None:
@@ -202,11 +218,18 @@ def _last_begin(
 def end_reasons(view: SeasonView, life: Life) -> tuple[Reason, ...]:
     """The facts that say what ends the season."""
     found = []
-    for quantity, says in (
-        ("kill_c", "The plants die at about this temperature."),
-        ("heat_limit_day_c", "Heat by day spoils it from"),
+    heat = view.fact(life.planting, "heat_ends_after_days") is not None
+    for quantity, says, holds in (
+        ("kill_c", "The plants die at about this temperature.", True),
+        ("heat_limit_day_c", "Days as hot as this, one after the other, end it.", heat),
+        ("heat_ends_after_days", "So many of them.", heat),
+        (
+            "bulb_start_day_length_h",
+            "Bulbs begin when days are this long; begun much later they stay small.",
+            True,
+        ),
     ):
         fact = view.fact(life.planting, quantity)
-        if fact is not None:
+        if fact is not None and holds:
             found.append(from_fact(fact, view.handbook, says))
     return tuple(found)

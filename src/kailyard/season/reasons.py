@@ -21,10 +21,11 @@ def rests_on_fact(fact: Fact, handbook: Handbook) -> RestsOn:
 
 
 def from_fact(fact: Fact, handbook: Handbook, says: str) -> Reason:
-    """A handbook value as a reason, its note opened under it."""
+    """A handbook value as a reason, its note opened under it; one in words is said after `says`."""
     note = (Reason(fact.note),) if fact.note else ()
-    figure = None if isinstance(fact.value, str) else fact.value
-    return Reason(says, figure, fact.unit, rests_on_fact(fact, handbook), note)
+    if isinstance(fact.value, str):
+        return Reason(f"{says.rstrip('.')}: {fact.value.rstrip('.')}.", None, "", rests_on_fact(fact, handbook), note)
+    return Reason(says, fact.value, fact.unit, rests_on_fact(fact, handbook), note)
 
 
 def from_entry(entry: Entry, says: str) -> Reason:

@@ -31,7 +31,7 @@ from kailyard.season.life import (
 )
 from kailyard.season.odds import BEYOND, DayArray, Odds
 from kailyard.season.sightings import Sightings, sight
-from kailyard.units import convert
+from kailyard.units import convert, in_running_text
 from kailyard.weather.ensemble import Ensemble
 
 DRAWS = 50
@@ -106,6 +106,10 @@ class SeasonView:
         """The night of the past that seems to have killed a standing planting; None where none does."""
         past = life.killed[life.killed < self.today.toordinal()]
         return date.fromordinal(int(np.median(past))) if life.standing and 2 * past.size > life.killed.size else None
+
+    def said(self, planting: Planting, quantity: str, default: str = "") -> str:
+        """What the handbook says of the planting's crop in words, figures in the garden's units."""
+        return in_running_text(self.handbook.text(planting.crop, quantity, default), self.garden.units)
 
     def degrees(self, temp_c: float) -> str:
         """A temperature in running text, in the garden's units: '−1 °C', '30 °F'."""

@@ -176,6 +176,6 @@ def _normal(view: SeasonView, life: Life) -> Iterator[Rest]:
             name=f"leave/{life.planting.id}",
             says=view.plants(life.planting).capitalize(),
             where=view.where(life.planting),
-            detail=str(text.value),
+            detail=view.said(life.planting, "leave_alone"),
             reasons=(from_fact(text, view.handbook, "Usual at this stage."),),
         )

@@ -66,9 +66,7 @@ def _signs(view: SeasonView, life: Life) -> tuple[Reason, ...]:
 
 
 def _sign(view: SeasonView, life: Life) -> str:
-    return view.handbook.text(life.planting.crop, "pick_sign") or view.handbook.text(
-        life.planting.crop, "maturity_signs"
-    )
+    return view.said(life.planting, "pick_sign") or view.said(life.planting, "maturity_signs")
 
 
 def _begin(view: SeasonView, life: Life) -> Window:
@@ -83,7 +81,7 @@ def _begin(view: SeasonView, life: Life) -> Window:
         # Nobody has picked yet: the plants go on bearing all the same, and the line stays as long as they do.
         last = life.stages["last-harvest"].days
         shuts = np.where(last < BEYOND, np.maximum(shuts, last), shuts).astype(np.int32)
-    lost = view.handbook.text(planting.crop, "pick_late_loss", "it goes over")
+    lost = view.said(planting, "pick_late_loss", "it goes over")
     partial = life.sightings.partial[-1:]
     detail = _sign(view, life)
     reasons = [*stage_reasons(life), *_signs(view, life)]
@@ -131,7 +129,7 @@ def _again(view: SeasonView, life: Life) -> Window:
         shuts=shuts,
         due=due,
         loss=_loss(view, life),
-        lost=view.handbook.text(planting.crop, "pick_late_loss", "it goes over"),
+        lost=view.said(planting, "pick_late_loss", "it goes over"),
         minutes=minutes(view, planting, "minutes_pick_per_m2", 8.0),
         worth=worth(view, planting),
     )

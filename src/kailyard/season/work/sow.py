@@ -13,7 +13,7 @@ from kailyard.season.measures import day_words, in_ten, minutes, worth
 from kailyard.season.odds import DayArray, later
 from kailyard.season.paying import Paying, still_pays
 from kailyard.season.reasons import from_fact, from_judgement
-from kailyard.season.safety import safe_to_set_out, sets_after
+from kailyard.season.safety import midsummer_after, safe_to_set_out, sets_after
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Loss, Rest, Window
 
@@ -73,6 +73,8 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
     if paying is not None:
         opens = np.maximum(opens, paying.first)
     shuts = _shuts(view, opens, paying)
+    if paying is None and cooled is None and not planting.planned:
+        opens, shuts = _once_a_year(view, life)
     if planting.planned:
         reasons.insert(0, _plan_reason(life))
     if paying is None and cooled is None:
@@ -165,6 +167,18 @@ def _shuts(view: SeasonView, opens: DayArray, paying: Paying | None) -> DayArray
     if paying is None:
         return np.broadcast_to(later(opens, UNKNOWN_GROWTH_DAYS), view.shape)
     return paying.last
+
+
+def _once_a_year(view: SeasonView, life: Life) -> tuple[DayArray, DayArray]:
+    """A few weeks from the first safe day of this growing year, or of the next where they are over."""
+    crop, latitude, today = life.planting.crop, view.garden.site.latitude, view.today.toordinal()
+    midwinter = midsummer_after(today, latitude) - 200
+    for start in (max(midwinter, view.clocks.first), midwinter + 365):
+        opens = np.broadcast_to(safe_to_set_out(view.clocks, view.handbook, crop, start, latitude), view.shape)
+        shuts = later(opens, UNKNOWN_GROWTH_DAYS)
+        if float(np.median(shuts)) >= today:
+            break
+    return opens.astype(np.int32), np.asarray(shuts, dtype=np.int32)
 
 
 def _unknown_growth() -> Reason:

@@ -23,11 +23,14 @@ SCOPE = "garden"
 HURT_SHARE = 0.3
 """From this share of plants hurt, or half as many killed, a second row is worth thinking of."""
 
-OVERDUE = 0.95
-"""Chance of being up by now from which an empty row is doubted."""
+OVERDUE, OVERDUE_DAYS = 0.95, 7
+"""An empty row is doubted when it was this likely to be up this many days ago."""
 
 WORTH_ASKING = 0.5
 """Share of the possible seasons in which another wave must pay to be spoken of; insurance needs less."""
+
+WAVES = 2
+"""From this many sowings of a crop in one season the gardener is taken to sow in waves."""
 
 INSURANCE_PAYS = 0.3
 
@@ -53,7 +56,8 @@ def _paying_now(view: SeasonView, life: Life) -> tuple[Paying | None, np.ndarray
 def _next_wave(view: SeasonView, crop: str, lives: list[Life]) -> Iterator[Window]:
     interval = view.handbook.get(crop, "succession_interval_days")
     sown = [life for life in lives if life.planting.start == "sown" and life.sightings.sown]
-    if interval is None or not sown or any(not life.begun_known for life in lives):
+    in_waves = len(sown) >= WAVES or any(life.planting.wave for life in sown)
+    if interval is None or not in_waves or any(not life.begun_known for life in lives):
         return
     latest = max(sown, key=lambda life: (life.sightings.sown or date.min, life.planting.id))
     last_sown = latest.sightings.sown
@@ -100,9 +104,9 @@ def _insurance(view: SeasonView, life: Life, same: list[Life]) -> Iterator[Windo
         return
     yield Window(
         name=f"insure/{planting.id}",
-        says=f"Sow a row of {view.plants(planting)} as insurance",
+        says=f"Sow {view.plants(planting)} as insurance",
         where=view.where(planting),
-        detail=f"{says}; a row sown now pays {in_ten(paying.share_on(view.today))}",
+        detail=f"{says}; sown now it pays {in_ten(paying.share_on(view.today))}",
         reasons=(reason, *paying.reasons),
         opens=np.broadcast_to(safe, view.shape).astype(np.int32),
         shuts=paying.last,
@@ -133,13 +137,13 @@ def _doubt(view: SeasonView, life: Life) -> tuple[date, str, Reason] | None:
     known = life.sightings.stages.get("emerged")
     if up is None or (known is not None and known.seen is not None):
         return None
-    chance = up.by(view.today)
+    chance = up.by(view.today - timedelta(days=OVERDUE_DAYS))
     sown = life.sightings.sown
     if chance < OVERDUE or sown is None:
         return None
     due = up.quantile(0.9)
     reason = Reason(
-        f"Sown on {day_words(sown)}, it should be up by now; nobody has entered that it is.",
+        f"Sown on {day_words(sown)}, it should have been up a week ago; nobody has entered that it was.",
         round(chance, 3),
         "chance",
         RestsOn("computed", "emergence from soil temperature", "docs/validation.md"),

@@ -41,8 +41,8 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     if float(np.mean(ends < today)) > 0.5:
         return
     late = float(np.mean(needed < today)) > 0.5
-    how = view.handbook.text(planting.crop, "support_late_how") if late else ""
-    what = view.handbook.text(planting.crop, "support", "a support")
+    how = view.said(planting, "support_late_how") if late else ""
+    what = view.said(planting, "support", "a support")
     yield Window(
         name=f"support/{planting.id}",
         says=f"Support {view.plants(planting)}",
