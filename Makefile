@@ -15,7 +15,7 @@ FACTS = pyproject.toml src/kailyard/__init__.py
 .DEFAULT_GOAL = help
 .DELETE_ON_ERROR:
 .PHONY: check-format check-lint check-types check-imports check-house
-.PHONY: demo test validation check format docs bench wheel clean help
+.PHONY: demo test validation peers run-peers check format docs bench wheel clean help
 
 help: ## say what can be made
 	@grep -E '^[a-z]+:.*## ' Makefile | sed -e 's/:.*## /\t/' | sort | expand -t 14
@@ -28,6 +28,12 @@ test: $(VENV)/installed-test ## run the tests
 
 validation: $(VENV)/installed-test ## print the tables of the checks against observed dates and weather (minutes)
 	@$(BIN)/python -m tools.validation $(TABLES)
+
+peers: ## hold the science against general libraries, in an environment of its own (half a gigabyte)
+	@$(MAKE) --no-print-directory VENV=$(VENV)-peers run-peers
+
+run-peers: $(VENV)/installed-peers
+	@$(BIN)/python -m pytest -W default tests/science/peers
 
 check: $(VENV)/installed-check ## format, lint, types, import rules, house rules, docs
 	@$(MAKE) --keep-going --no-print-directory check-format check-lint check-types check-imports check-house

@@ -46,7 +46,7 @@ def test_brussels_with_sunshine() -> None:
         wind_2m_m_s=wind_at_2m_m_s(10 / 3.6, 10),
     )
     assert got.et_mm == pytest.approx(3.88, abs=0.005)
-    assert not (got.humidity_estimated or got.radiation_estimated or got.wind_estimated)
+    assert not any((got.humidity_estimated, got.radiation_estimated, got.wind_estimated))
 
 
 def test_the_best_humidity_of_each_day_is_taken() -> None:
