@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import re
 import sqlite3
 import time
@@ -122,6 +123,24 @@ def test_going_out_ends_the_session_for_good(lan: Browser) -> None:
     thief = another(lan)
     thief.client.cookies.set(door.cookie, held)
     assert thief.get("/daybook").status_code == 303
+
+
+def test_coming_in_anew_ends_the_former_session(lan: Browser) -> None:
+    lan.come_in()
+    door = lan.client.app.state.door
+    former = lan.client.cookies[door.cookie]
+    lan.come_in()
+    thief = another(lan)
+    thief.client.cookies.set(door.cookie, former)
+    assert thief.get("/daybook").status_code == 303
+    assert len(door.people._kept.sessions("Idony")) == 1
+
+
+def test_tokens_are_long_and_never_alike(some: People) -> None:
+    tokens = {some.let_in("Idony", PASSPHRASE, at=stranger()) for _ in range(50)}
+    tokens |= {people.fresh_token() for _ in range(50)}
+    assert len(tokens) == 100
+    assert {len(base64.urlsafe_b64decode(f"{token}=")) for token in tokens} == {32}, "256 bits"
 
 
 def test_a_session_lasts_a_season(lan: Browser) -> None:
