@@ -15,13 +15,17 @@ FACTS = pyproject.toml src/kailyard/__init__.py
 .DEFAULT_GOAL = help
 .DELETE_ON_ERROR:
 .PHONY: check-format check-lint check-types check-imports check-house
-.PHONY: demo test validation peers run-peers check format docs bench wheel clean help
+.PHONY: demo serve test validation peers run-peers check format docs bench wheel clean help
 
 help: ## say what can be made
 	@grep -E '^[a-z]+:.*## ' Makefile | sed -e 's/:.*## /\t/' | sort | expand -t 14
 
 demo: $(VENV)/installed ## write the demo garden, print its sheet, say what to try next
 	@$(BIN)/kailyard demo $(DEMO)
+
+serve: $(VENV)/installed ## show the demo garden in a browser, on its pretended day
+	@test -e $(DEMO)/garden.db || $(BIN)/kailyard demo $(DEMO) >/dev/null
+	@$(BIN)/kailyard --garden $(DEMO) serve --today 2026-06-12
 
 test: $(VENV)/installed-test ## run the tests
 	@$(BIN)/python -m pytest $(PYTEST_ARGS)

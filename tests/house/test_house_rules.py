@@ -72,6 +72,16 @@ def test_a_day_handed_in_and_a_seed_are_green(tmp_path: Path, code: str) -> None
     assert clock_and_chance.problems(write(tmp_path, "src/kailyard/season/fine.py", code)) == []
 
 
+@pytest.mark.parametrize("door", ["cli", "web"])
+def test_a_door_may_ask_the_desk_for_the_day_and_nobody_else(tmp_path: Path, door: str) -> None:
+    asks = "def page(desk):\n    return desk.today(desk.garden())\n"
+    write(tmp_path, f"src/kailyard/{door}/fine.py", asks)
+    assert clock_and_chance.problems(tmp_path) == []
+    write(tmp_path, "src/kailyard/season/offends.py", asks)
+    write(tmp_path, f"src/kailyard/{door}/offends.py", "from datetime import date as desk\nday = desk.today()\n")
+    assert len(clock_and_chance.problems(tmp_path)) == 2
+
+
 def test_the_desk_may_ask_the_date(tmp_path: Path) -> None:
     write(tmp_path, "src/kailyard/desk/desk.py", "from datetime import date\ntoday = date.today()\n")
     assert clock_and_chance.problems(tmp_path) == []

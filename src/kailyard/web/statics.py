@@ -63,7 +63,7 @@ async def send(request: Request) -> Response:
         raise NotFound("There is no such file.")
     headers = {"Cache-Control": FOREVER if request.query_params.get("v") == static.digest else "no-cache"}
     headers["ETag"] = f'"{static.digest}"'
-    if static.name == "sw.js":
+    if static.name == "worker.js":
         headers["Service-Worker-Allowed"] = "/"
     if request.headers.get("if-none-match") == headers["ETag"]:
         return Response(status_code=304, headers=headers)
