@@ -29,6 +29,15 @@ _DAYS = {"until": "until", "next_look": "to be looked at again", "day": "for"}
 """Fields that hold a day, and how it is led up to."""
 
 
+def counted(entry: Entry) -> tuple[str, str, str] | None:
+    """(number, word, rest of the text) of an amount that was counted in a word of its own: '12', 'heads', ''."""
+    if entry.unit != "count" or entry.quantity is None:
+        return None
+    said, _, rest = entry.text.partition("; ")
+    number, _, word = said.partition(" ")
+    return (number, word, rest) if number == f"{entry.quantity:g}" and word.isalpha() else None
+
+
 def entry_says(entry: Entry, units: Units) -> str:
     """'picked 1.2 kg', 'first flower not yet seen', 'rain 7 mm': what an entry says, without its day and target."""
     payload = dict(entry.payload)
@@ -43,6 +52,10 @@ def entry_says(entry: Entry, units: Units) -> str:
     elif entry.kind == "look" and payload.get("sound") is True:
         payload.pop("sound")
         lead += ", sound"
+    if amount := counted(entry):
+        number, word, text = amount
+        lead += f" {number} {word}"
+        entry = replace(entry, quantity=None, unit="", text=text)
     days = [
         f"{called} {day(date.fromisoformat(str(said)), entry.happened)}"
         for name, called in _DAYS.items()

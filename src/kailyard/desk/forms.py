@@ -8,6 +8,7 @@ from datetime import date
 from typing import Any
 
 from kailyard.desk.desk import Desk
+from kailyard.desk.entry_words import counted
 from kailyard.desk.fill import Field, fields_of
 from kailyard.desk.record import COMMAND_OF, MORE_STAGES
 from kailyard.desk.view import handbook
@@ -101,7 +102,7 @@ def filled_form(desk: Desk, entry_id: str) -> EntryForm:
         raise NotFound("That entry is not in the daybook.")
     if not is_known(entry.kind) or entry.kind in COMMAND_OF:
         raise UsageError(f"An entry of kind '{entry.kind}' is put right where it was made, or withdrawn.")
-    if any(e.supersedes == entry.id for e in desk.store.entries()):
+    if any(e.supersedes == entry.id for e in desk.kept("all entries", desk.store.entries)):
         raise Conflict("That entry has been put right or withdrawn already.")
     garden = desk.garden()
     target = entry.target if entry.target in garden.plantings or entry.target in garden.beds else ""
@@ -182,11 +183,7 @@ def _amount(entry: Entry, units: Units) -> tuple[str, str, str]:
     if entry.quantity is None:
         return "", "", entry.text
     if entry.unit == "count":
-        counted, _, rest = entry.text.partition("; ")
-        number, _, word = counted.partition(" ")
-        if number == f"{entry.quantity:g}" and word.isalpha():
-            return number, word, rest
-        return f"{entry.quantity:g}", "pieces", entry.text
+        return counted(entry) or (f"{entry.quantity:g}", "pieces", entry.text)
     shown, unit = convert(entry.quantity, entry.unit, units)
     return f"{round(shown, 3):g}", unit, entry.text
 
