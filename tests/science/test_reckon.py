@@ -2,7 +2,7 @@
 
 import subprocess
 import sys
-from typing import Annotated, Any
+from typing import Annotated, Any, get_type_hints
 
 import numpy as np
 import pytest
@@ -107,3 +107,52 @@ print(sorted(n for n in sys.modules if n.startswith("kailyard.") and not n.start
 """
     run = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert run.stdout.splitlines() == ["['kailyard', 'numpy']", "[]"]
+
+
+def _taking_arrays(reckoner: Reckoner) -> list[str]:
+    """Inputs that take arrays value by value: neither a word, nor one number for all, nor a run."""
+    hints = get_type_hints(reckoner.function)
+    return [
+        entry.name
+        for entry in reckoner.inputs
+        if isinstance(entry.kind, Quantity) and not entry.kind.series and hints[entry.name] is not float
+    ]
+
+
+_VALUE_BY_VALUE = [
+    r
+    for r in _EVERY
+    if not any(isinstance(e.kind, Quantity) and e.kind.series for e in r.inputs) and len(_taking_arrays(r)) > 0
+]
+
+
+@pytest.mark.parametrize("reckoner", _VALUE_BY_VALUE, ids=_named(tuple(_VALUE_BY_VALUE)))
+def test_a_missing_value_stays_missing_and_spoils_no_other(reckoner: Reckoner) -> None:
+    for name in _taking_arrays(reckoner):
+        if reckoner.example.get(name) is None:
+            continue
+        whole = reckoner.function(**reckoner.example)
+        gappy = reckoner.function(**{**reckoner.example, name: [np.nan, reckoner.example[name]]})
+        pairs = zip(*(x if isinstance(x, tuple) else (x,) for x in (whole, gappy)), strict=True)
+        touched = False
+        for one, two in pairs:
+            if np.shape(two) == (2,):  # a result that does not rest on this input keeps its shape
+                touched = True
+                assert np.isnan(two[0]), name
+                assert two[1] == pytest.approx(float(one), rel=1e-12), name
+        assert touched, name
+
+
+@pytest.mark.parametrize("reckoner", _VALUE_BY_VALUE, ids=_named(tuple(_VALUE_BY_VALUE)))
+def test_shapes_broadcast(reckoner: Reckoner) -> None:
+    names = [n for n in _taking_arrays(reckoner) if reckoner.example.get(n) is not None]
+    if len(names) < 2:
+        names = names * 2
+    spread = {names[0]: np.full((2, 1), reckoner.example[names[0]], dtype=float)}
+    if names[1] != names[0]:
+        spread[names[1]] = np.full(3, reckoner.example[names[1]], dtype=float)
+    got = reckoner.function(**{**reckoner.example, **spread})
+    shape = (2, 3) if len(spread) == 2 else (2, 1)
+    shapes = {np.shape(x) for x in (got if isinstance(got, tuple) else (got,))}
+    assert shape in shapes
+    assert all(np.broadcast_shapes(s, shape) == shape for s in shapes)

@@ -46,7 +46,7 @@ def _sun(sunrise_h: ArrayLike, sunset_h: ArrayLike) -> tuple[FloatArray, FloatAr
     gives={"temp": "°C"},
     source="Linvill 1990, HortScience 25:14-16 (paper not seen; night form as in a library's source)",
     status="published",
-    example={**_CASE, "tmin_next_c": 6, "sunrise_next_h": 30},
+    example={**_CASE, "clock_h": 22, "tmin_next_c": 6, "sunrise_next_h": 30},
 )
 def linvill_temp_c(
     clock_h: Annotated[ArrayLike, CLOCK_H],
@@ -76,7 +76,7 @@ def linvill_temp_c(
     Returns
     -------
     ndarray
-        Of the shape all inputs broadcast to; NaN outside the span, and for a NaN. [°C]
+        Of the shape all inputs broadcast to; NaN outside the span, and for a NaN that bears on the hour. [°C]
 
     Raises
     ------
