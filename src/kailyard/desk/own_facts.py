@@ -83,7 +83,7 @@ def crop_facts(desk: Desk, crop: str) -> CropFacts:
     for leg in book.legs.get(crop, ()):
         rows = [_row(book, base, fact, _leg_key(leg, name), name) for name, fact in leg.facts.items()]
         rank = f", choice {leg.order}" if leg.order > 1 else ""
-        title = f"{_said(leg.from_stage)} to {_said(leg.to_stage)}{rank}"
+        title = f"{_said(leg.from_stage).capitalize()} to {_said(leg.to_stage)}{rank}"
         stretches.append(Stretch(title, tuple(rows), any(row.yours for row in rows)))
     cited = dict.fromkeys(id_ for stretch in stretches for row in stretch.rows for id_ in row.sources)
     sources = tuple(book.citations[id_] for id_ in cited if id_ in book.citations)

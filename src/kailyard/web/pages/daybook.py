@@ -54,8 +54,8 @@ class Page:
     query: Query
     leaf: Leaf
     opened: Opened | None
-    older: str
-    """Address of the next, older leaf; '' where this is the last."""
+    again: tuple[tuple[str, str], ...]
+    """What was sought, for the next leaf."""
 
 
 QUERY = Query
@@ -67,9 +67,8 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
     asked = asdict(query)
     after = asked.pop("after")
     found = leaf(desk, Sought(**asked), after=after)
-    again = {key: str(value) for key, value in asked.items() if value}
-    older = f"{PATH}?{urlencode({**again, 'after': found.after})}" if found.after else ""
-    return Page(query, found, opened(desk, query.entry) if query.entry else None, older)
+    again = tuple((key, str(value)) for key, value in asked.items() if value)
+    return Page(query, found, opened(desk, query.entry) if query.entry else None, again)
 
 
 def post(desk: Desk, form: Form, person: Visitor) -> Moved:
