@@ -109,8 +109,15 @@ REFUSED: list[tuple[list[str], int, str]] = [
     (["reckon", "day_length_h", "latitude_deg=45"], USAGE, "day_of_year (1 to 366 d)"),
     (["reckon", "day_length_h", "latitude_deg=95", "day_of_year=1"], USAGE, "latitude_deg: 95 is outside -90 to 90 °"),
     (["reckon", "day_length_h", "latitude_deg=far", "day_of_year=1"], USAGE, "latitude_deg takes -90 to 90 °"),
-    (["reckon", "day_length_h", "latitude=45"], USAGE, "Did you mean latitude_deg="),
+    (["reckon", "day_length_h", "latidude=45"], USAGE, "Did you mean latitude_deg="),
     (["reckon", "day_length_h", "latitude_deg=1e999", "day_of_year=1"], USAGE, "latitude_deg"),
+    (["reckon", "single", "tmin=1"], THERE_IS_NONE, "may be single_sine_degree_days or single_triangle_degree_days"),
+    (["reckon", "simple", "tmin=@nowhere.csv:low", "tmax=9", "lower=3"], USAGE, "tmin_c takes -60 to 60 °C"),
+    (["reckon", "simple", "tmin=@table.csv:lo", "tmax=9", "lower=3"], USAGE, "it has day, low, high"),
+    (["reckon", "simple", "tmin=@binary.dat:low", "tmax=9", "lower=3"], USAGE, "binary.dat"),
+    (["reckon", "simple", "tmin=1,2", "tmax=9,9,9", "lower=3"], USAGE, "tmin_c has 2 values, tmax_c has 3 values"),
+    (["reckon", "simple", "tmin=3..1", "tmax=9", "lower=3"], USAGE, "a grid is written like tmin_c=20..30/2"),
+    (["reckon", "simple", "tmin=1..3", "tmax=4..6", "lower=0..2"], USAGE, "one or two"),
 ]
 
 

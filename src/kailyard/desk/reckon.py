@@ -2,184 +2,193 @@
 
 from __future__ import annotations
 
-import math
+import warnings
 from collections.abc import Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
+from itertools import product
 from typing import Any
 
 import numpy as np
 
-from kailyard.desk.typed import quantity, shown
-from kailyard.documents.table import Table
+from kailyard.desk.reckon_words import Grid, bare, lengths, meant, plain, read
+from kailyard.desk.typed import shown
+from kailyard.documents.methods import Method, MethodInput, MethodResult, Methods
+from kailyard.documents.reckoning import Computed, Reckoning, Taken
 from kailyard.errors import NotFound, UsageError
 from kailyard.science.checks import InputError
-from kailyard.science.reckon import Choice, Input, Quantity, Reckoner, reckoners
+from kailyard.science.reckon import Choice, Quantity, Reckoner, reckoners
 
-MISSING = ("nan", "-", "none")
-"""Typed in a run of values where one is missing."""
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """One input of a formula as a form asks for it."""
-
-    name: str
-    takes: str
-    """Its range and unit, in words."""
-    choices: tuple[str, ...]
-    series: bool
-    needed: bool
-    example: str
-    otherwise: str
-    """What holds where it is left blank."""
+ALIASES = {
+    "eto": "fao_reference_et_mm",
+    "et0": "fao_reference_et_mm",
+    "etr": "asce_reference_et_mm",
+    "gdd": "simple_degree_days",
+    "vpd": "vapour_pressure_deficit_kpa",
+}
+"""What the trade calls some of them for short. Any method may also be named without its unit, or by its first words,
+where that names one alone."""
 
 
-@dataclass(frozen=True, slots=True)
-class Method:
-    """One formula as a page shows it."""
-
-    name: str
-    about: str
-    """The part of the science it belongs to."""
-    summary: str
-    gives: str
-    source: str
-    status: str
-    asked: tuple[Asked, ...]
+def methods() -> Methods:
+    """Every formula that can be asked."""
+    every = reckoners()
+    return Methods(tuple(_described(each, every) for each in every))
 
 
-def described() -> tuple[Method, ...]:
-    """Every formula, by the part of the science it belongs to."""
-    return tuple(_described(each) for each in reckoners())
+def method(name: str) -> Methods:
+    """One formula: its inputs with unit, range and default, what it gives, its source, and an example."""
+    return Methods((_described(named(name), reckoners()),))
 
 
-def describe(name: str) -> Method:
-    """One formula by its name; NotFound names those spelt nearly alike."""
-    return _described(_named(name))
-
-
-def _described(found: Reckoner) -> Method:
-    asked = tuple(
-        Asked(
-            name=each.name,
-            takes=_range(each),
-            choices=each.kind.words if isinstance(each.kind, Choice) else (),
-            series=isinstance(each.kind, Quantity) and each.kind.series,
-            needed=each.required,
-            example=_words(found.example[each.name]) if each.name in found.example else "",
-            otherwise="" if each.required else _default(each),
-        )
+def reckon(name: str, words: Sequence[str]) -> Reckoning:
+    """Compute one formula from `name=value` words; UsageError names an input that is bad or missing, with its range."""
+    found = named(name)
+    given = read(found, words)
+    axes = {key: value.values for key, value in given.items() if isinstance(value, Grid)}
+    fixed = {key: value for key, value in given.items() if not isinstance(value, Grid)}
+    if axes:
+        results = _over_grid(found, fixed, axes)
+    else:
+        try:
+            results = [np.asarray(one, dtype=np.float64) for one in _called(found, fixed)]
+        except UsageError as err:
+            raise UsageError(f"{err} {lengths(given)}.") if _uneven(err) else err from None
+    made = tuple(
+        Computed(key, _values(value), unit, value.shape)
+        for (key, unit), value in zip(found.gives.items(), results, strict=True)
+    )
+    inputs = tuple(
+        Taken(each.name, _taken(each.name, given, each.default), _unit(each.kind), _how(each.name, given))
         for each in found.inputs
     )
-    gives = ", ".join(f"{key} [{unit}]" if unit else key for key, unit in found.gives.items())
-    about = found.module.replace("_", " ")
-    return Method(found.name, about, found.summary, gives, found.source, found.status, asked)
-
-
-def methods() -> Table:
-    """Every formula that can be asked."""
-    rows = tuple((r.name, ", ".join(i.name for i in r.inputs if i.required), r.summary) for r in reckoners())
-    note = "`kailyard reckon METHOD` tells units and ranges; `kailyard reckon METHOD name=value ...` computes."
-    return Table("What can be reckoned", ("method", "needs", "what it is"), rows, (note,))
-
-
-def method(name: str) -> Table:
-    """One formula: its inputs with unit, range and default, what it gives, its source, and an example."""
-    found = _named(name)
-    rows = tuple((i.name, _range(i), "" if i.required else _default(i)) for i in found.inputs)
-    gives = ", ".join(f"{key} [{unit}]" if unit else key for key, unit in found.gives.items())
-    example = " ".join(f"{key}={_words(value)}" for key, value in found.example.items())
-    notes = (
-        f"Gives {gives}.",
-        f"{found.status.capitalize()}: {found.source}.",
-        f"Try: `kailyard reckon {found.name} {example}`.",
+    return Reckoning(
+        method=found.name,
+        says=found.summary,
+        value=made[0].value,
+        unit=made[0].unit,
+        inputs=inputs,
+        source=found.source,
+        status=found.status,
+        results=made,
     )
-    return Table(found.summary, ("input", "takes", "else"), rows, notes)
 
 
-def reckon(name: str, words: Sequence[str]) -> Table:
-    """Compute one formula from `name=value` words; UsageError names an input that is bad or missing, with its range."""
-    found = _named(name)
-    given = _given(found, words)
+_SIZES = "the runs are of different lengths:"
+
+
+def _uneven(err: UsageError) -> bool:
+    return str(err).endswith(_SIZES)
+
+
+def _called(found: Reckoner, given: dict[str, Any]) -> tuple[Any, ...]:
     try:
-        result = found.function(**given)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", RuntimeWarning)  # a missing value among others says so by itself
+            result = found.function(**given)
     except InputError as err:
-        raise UsageError(str(err)) from err
-    values = result if isinstance(result, tuple) else (result,)
-    rows = [("gives", key, _result(v), unit) for (key, unit), v in zip(found.gives.items(), values, strict=True)]
-    for each in found.inputs:
-        unit = each.kind.unit if isinstance(each.kind, Quantity) else ""
-        value = given.get(each.name, each.default)
-        how = "from" if each.name in given else "taken"
-        if value is not None:
-            rows.append((how, each.name, _words(value), unit))
-    rows += [("source", "", found.source, ""), ("status", "", found.status, "")]
-    return Table(found.summary, ("", "name", "value", "unit"), tuple(rows))
+        raise UsageError(str(err)) from None
+    except ValueError:
+        if len({len(value) for value in given.values() if isinstance(value, list)}) < 2:
+            raise
+        raise UsageError(f"{found.name}: {_SIZES}") from None
+    return result if isinstance(result, tuple) else (result,)
 
 
-def _named(name: str) -> Reckoner:
+def _over_grid(found: Reckoner, fixed: dict[str, Any], axes: dict[str, tuple[float, ...]]) -> list[Any]:
+    """Every result over the axes. A place where the formula has no answer (a minimum above its maximum) is missing."""
+    shape = tuple(len(values) for values in axes.values())
+    results = [np.full(shape, np.nan) for _ in found.gives]
+    refused: UsageError | None = None
+    answered = False
+    for at, values in zip(np.ndindex(shape), product(*axes.values()), strict=True):
+        try:
+            computed = _called(found, fixed | dict(zip(axes, values, strict=True)))
+        except UsageError as err:
+            refused = err
+            continue
+        answered = True
+        for whole, one in zip(results, computed, strict=True):
+            if np.ndim(one):
+                raise UsageError(f"{found.name} answers a run with a run: a grid wants one number from each place.")
+            whole[at] = float(one)
+    if refused is not None and not answered:
+        raise refused
+    return results
+
+
+def _values(value: Any) -> float | tuple[float | None, ...] | None:
+    made = plain(value)
+    assert not isinstance(made, str)  # results are numbers
+    return made
+
+
+def _taken(name: str, given: dict[str, Any], default: object) -> float | str | tuple[float | None, ...] | None:
+    value = given.get(name, default)
+    return plain(value.values if isinstance(value, Grid) else value)
+
+
+def _how(name: str, given: dict[str, Any]) -> Any:
+    return "default" if name not in given else "grid" if isinstance(given[name], Grid) else "given"
+
+
+def _unit(kind: Quantity | Choice) -> str:
+    return kind.unit if isinstance(kind, Quantity) else ""
+
+
+def named(name: str) -> Reckoner:
+    """The formula of that name, in full or short; NotFound where it is none, or not one alone."""
     every = {r.name: r for r in reckoners()}
-    key = name.replace("-", "_")
-    if key not in every:
-        near = get_close_matches(key, every, n=2)
-        hint = f"Did you mean {' or '.join(near)}?" if near else "`kailyard reckon` lists them."
-        raise NotFound(f"There is no method {shown(name)}. {hint}")
-    return every[key]
+    key = ALIASES.get(name.lower(), name)
+    found = meant(key, every)
+    if len(found) == 1:
+        return every[found[0]]
+    if found:
+        raise NotFound(f"{shown(name)} may be {' or '.join(sorted(found))}. Write one of them.")
+    near = get_close_matches(key.replace("-", "_"), every, n=2)
+    hint = f"Did you mean {' or '.join(near)}?" if near else "The reckoner lists them."
+    raise NotFound(f"There is no method {shown(name)}. {hint}")
 
 
-def _given(found: Reckoner, words: Sequence[str]) -> dict[str, Any]:
-    inputs = {each.name: each for each in found.inputs}
-    given: dict[str, Any] = {}
-    for word in words:
-        name, equals, text = word.partition("=")
-        if not equals or name not in inputs:
-            near = get_close_matches(name, inputs, n=1)
-            hint = f"Did you mean {near[0]}=?" if near else f"It takes {', '.join(inputs)}."
-            raise UsageError(f"{found.name}: {shown(word)} is no input of it. Write name=value. {hint}")
-        if name in given:
-            raise UsageError(f"{found.name}: {name} is given twice.")
-        given[name] = _read(inputs[name], text)
-    lacking = [f"{each.name} ({_range(each)})" for each in found.inputs if each.required and each.name not in given]
-    if lacking:
-        raise UsageError(f"{found.name} needs {', '.join(lacking)}.")
-    return given
+def _described(found: Reckoner, every: Sequence[Reckoner]) -> Method:
+    names = [each.name for each in every]
+    short = [alias for alias, name in ALIASES.items() if name == found.name]
+    own = bare(found.name)
+    if own != found.name and meant(own, names) == [found.name]:
+        short.append(own)
+    words = " ".join(f"{key}={typed(value)}" for key, value in found.example.items())
+    return Method(
+        name=found.name,
+        short=tuple(short),
+        subject=found.module.replace("_", " "),
+        says=found.summary,
+        inputs=tuple(
+            MethodInput(
+                each.name,
+                _unit(each.kind),
+                each.kind.low if isinstance(each.kind, Quantity) else None,
+                each.kind.high if isinstance(each.kind, Quantity) else None,
+                each.kind.words if isinstance(each.kind, Choice) else (),
+                isinstance(each.kind, Quantity) and each.kind.series,
+                each.required,
+                _default(each.default),
+            )
+            for each in found.inputs
+        ),
+        gives=tuple(MethodResult(key, unit) for key, unit in found.gives.items()),
+        source=found.source,
+        status=found.status,
+        example=f"kailyard reckon {found.name} {words}",
+    )
 
 
-def _read(each: Input, text: str) -> Any:
-    if isinstance(each.kind, Choice):
-        return text
-    takes = f"{each.name} takes {_range(each)}"
-    if each.kind.series:
-        return [
-            math.nan if part.strip().lower() in MISSING else _number(part, each.kind, takes) for part in text.split(",")
-        ]
-    return _number(text, each.kind, takes)
+def _default(value: object) -> float | str | None:
+    made = plain(value)
+    assert not isinstance(made, tuple)  # a default is one value
+    return made
 
 
-def _number(text: str, kind: Quantity, takes: str) -> float:
-    try:
-        return float(text) if "e" in text.lower() and "°" not in text else quantity(text, kind.unit, "metric", "value")
-    except (UsageError, ValueError):
-        raise UsageError(f"{takes}; {shown(text)} is none.") from None
-
-
-def _range(each: Input) -> str:
-    if isinstance(each.kind, Choice):
-        return f"one of {', '.join(each.kind.words)}"
-    span = f"{each.kind.low:g} to {each.kind.high:g} {each.kind.unit}".rstrip()
-    return f"values from {span}, commas between" if each.kind.series else span
-
-
-def _default(each: Input) -> str:
-    return "left out" if each.default is None else _words(each.default)
-
-
-def _result(value: Any) -> str:
-    return ", ".join(f"{x:.6g}" for x in np.atleast_1d(np.asarray(value, dtype=np.float64)).ravel())
-
-
-def _words(value: Any) -> str:
+def typed(value: Any) -> str:
+    """A value of an example as somebody types it."""
     if isinstance(value, str):
-        return value
+        return f"'{value}'" if " " in value else value
     return ",".join(f"{x:.10g}" for x in np.atleast_1d(np.asarray(value, dtype=np.float64)).ravel())

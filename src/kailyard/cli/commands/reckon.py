@@ -14,13 +14,18 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     """The method and its inputs."""
     parser.add_argument("method", nargs="?", metavar="METHOD", help="which formula; none lists them")
     parser.add_argument(
-        "inputs", nargs="*", metavar="name=value", help="inputs, each by name; none tells what it takes"
+        "inputs",
+        nargs="*",
+        metavar="name=value",
+        help="inputs by name: 12, 54F, 8,9,10 for a run, @file.csv:column for a run from a file, 20..30/2 for a "
+        "teaching table; none tells what it takes",
     )
     examples(
         parser,
         "kailyard reckon",
         "kailyard reckon day_length_h",
-        "kailyard reckon single_sine_degree_days tmin_c=8 tmax_c=75F lower_c=10 upper_c=30",
+        "kailyard reckon single_sine tmin=8 tmax=75F lower=10 upper=30",
+        "kailyard reckon hargreaves tmin=10 tmax=20..30/2 latitude=45 day_of_year=196",
     )
 
 

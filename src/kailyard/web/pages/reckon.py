@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from kailyard.desk.desk import Desk
 from kailyard.desk.people import Visitor
-from kailyard.desk.reckon import Method, describe, reckon
-from kailyard.documents.table import Table
+from kailyard.desk.reckon import method, methods, reckon
+from kailyard.documents.methods import Method, MethodInput
 from kailyard.errors import UsageError
+from kailyard.publish import body
+from kailyard.publish.markup import Markup, together
+from kailyard.publish.reckoned import gives, otherwise, takes
 
-PATH = "/reckoner/{method}"
+PATH = "/reckoner/{reckoner}"
 TITLE = "Reckon"
 MENU = None
 TEMPLATE = "reckon.html"
@@ -21,18 +25,29 @@ TEMPLATE = "reckon.html"
 class Query:
     """Which formula, and what is given to it."""
 
-    method: str
+    reckoner: str
     given: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """One input of the form."""
+
+    input: MethodInput
+    value: str
+    """As given, or at first that of an example."""
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
-    """The formula, what was given, and the answer or what was wrong with it."""
+    """The formula, its form, and the answer or what was wrong with what was given."""
 
     title: str
     method: Method
-    given: Mapping[str, str]
-    answer: Table | None
+    gives: str
+    asked: tuple[Asked, ...]
+    answer: Markup
     wrong: str
 
 
@@ -41,12 +56,29 @@ QUERY = Query
 
 def page(desk: Desk, query: Query, person: Visitor) -> Page:
     """The form, and once it is filled in the answer."""
-    method = describe(query.method)
-    title = method.name.replace("_", " ")
-    if not query.given:
-        return Page(title, method, {}, None, "")
-    words = [f"{name}={value.strip()}" for name, value in query.given.items() if value.strip()]
-    try:
-        return Page(title, method, query.given, reckon(method.name, words), "")
-    except UsageError as err:
-        return Page(title, method, query.given, None, str(err))
+    (found,) = method(query.reckoner).methods
+    answer, wrong = Markup(), ""
+    if query.given:
+        words = [f"{name}={value.strip()}" for name, value in query.given.items() if value.strip()]
+        try:
+            answer = together(*body(reckon(found.name, words)).parts[1:])
+        except UsageError as err:
+            wrong = str(err)
+    shown = query.given or example(found)
+    asked = tuple(Asked(each, shown.get(each.name, ""), _hint(each)) for each in found.inputs)
+    return Page(found.name.replace("_", " "), found, gives(found), asked, answer, wrong)
+
+
+def example(found: Method) -> dict[str, str]:
+    """The method's example, by input."""
+    words = shlex.split(found.example)[3:]
+    return {name: value for name, _, value in (word.partition("=") for word in words)}
+
+
+def names() -> list[str]:
+    """Every formula that has such a page."""
+    return [each.name for each in methods().methods]
+
+
+def _hint(each: MethodInput) -> str:
+    return takes(each) if each.required else f"{takes(each)}; left blank: {otherwise(each).removeprefix('else ')}"

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from kailyard.desk.desk import Desk
 from kailyard.desk.people import Visitor
-from kailyard.desk.reckon import Method, described
+from kailyard.desk.reckon import methods
+from kailyard.documents.methods import Method
 from kailyard.web.register import NoQuery
 
 PATH = "/reckoner"
@@ -27,4 +28,4 @@ QUERY = NoQuery
 
 def page(desk: Desk, query: NoQuery, person: Visitor) -> Page:
     """The list."""
-    return Page(described())
+    return Page(methods().methods)
