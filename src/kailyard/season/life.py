@@ -108,7 +108,7 @@ def emergence(
     clock, need = clocks.clock(timeline.emergence_key), timeline.emergence
     low = high = None
     if known is not None:
-        low, high = _passed(clock, begun, known.not_yet), _passed(clock, begun, known.seen)
+        low, high = _passed(clock, begun, known.after), _passed(clock, begun, known.seen)
     z = _between(low, high, need.amount, need.spread, np.zeros(1), strata(draws, f"{seed}/emerged"))
     day = clock.reach(clock.reading(begun) + need.amount * np.exp(need.spread * z)[None, :])
     return _held(day, known)
@@ -140,8 +140,8 @@ def _held(day: DayArray, known: Between | None) -> DayArray:
     """Days made to agree with what was seen."""
     if known is None:
         return day
-    if known.not_yet is not None:
-        day = np.maximum(day, np.int32(known.not_yet.toordinal() + 1))
+    if known.after is not None:
+        day = np.maximum(day, np.int32(known.after.toordinal() + 1))
     if known.seen is not None:
         day = np.minimum(day, np.int32(known.seen.toordinal()))
     return day
@@ -168,7 +168,7 @@ def likelihood(clocks: Clocks, timeline: Timeline, seen: Sightings, anchor: DayA
         known = seen.stages[need.stage]
         low, high = (
             None if passed is None else passed[:, None] - gone
-            for passed in (_passed(clock, paths, known.not_yet), _passed(clock, paths, known.seen))
+            for passed in (_passed(clock, paths, known.after), _passed(clock, paths, known.seen))
         )
         weight = weight * interval_chance(low, high, amount, math.sqrt(variance))
         if known.seen is not None and need.stage != told[-1]:
@@ -211,7 +211,7 @@ def main_stages(
         known = seen.stages.get(need.stage)
         low = high = None
         if known is not None:
-            low, high = _passed(clock, start, known.not_yet), _passed(clock, start, known.seen)
+            low, high = _passed(clock, start, known.after), _passed(clock, start, known.seen)
         z = _between(low, high, need.amount, own, log_multiplier, strata(draws, f"{seed}/{need.stage}"))
         amount = need.amount * np.exp(log_multiplier + own * z)
         at_start = clock.reading(np.minimum(start, np.int32(clocks.first + clocks.days)))

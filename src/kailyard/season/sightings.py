@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from kailyard.garden.model import Entry, Planting
 
 ORDER = ("emerged", "first-flower", "first-harvest", "mature")
 """Stages of which a later one, seen, implies the earlier ones."""
+
+SEEN_WITHIN_DAYS = 14
+"""A stage entered as seen, with no 'not yet' before it, came within so many days: people write down what is new."""
 
 ENOUGH = 0.5
 """A stage that at least this share of the plants shows counts as seen."""
@@ -25,6 +28,14 @@ class Between:
     seen_entry: Entry | None = None
     implied: bool = False
     """Known only because a later stage was seen."""
+
+    @property
+    def after(self) -> date | None:
+        """The day after which it fell, as far as entries tell: the last 'not yet', or what 'seen' alone is worth."""
+        alone = self.not_yet is None and self.seen is not None and not self.implied
+        if alone and self.seen is not None and self.seen_entry is not None and self.seen_entry.kind == "stage":
+            return self.seen - timedelta(days=SEEN_WITHIN_DAYS)
+        return self.not_yet
 
 
 @dataclass(frozen=True, slots=True)
