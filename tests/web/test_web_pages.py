@@ -122,21 +122,6 @@ def test_a_blank_or_unknown_part_of_an_address_is_passed_over(here: Browser) -> 
     assert here.get("/?on=&days=&whence=elsewhere").status_code == 200
 
 
-def test_the_sheet_is_answered_in_place_once(here: Browser) -> None:
-    page = here.get("/").text
-    mark = re.search(r'name="mark" value="([^"]+)"', page)[1]
-    line = re.search(r'name="done" value="([^"]+)"', page)[1]
-    answer = here.send("/", at="/", mark=mark, done=line)
-    assert answer.status_code == 303
-    assert answer.headers["location"] == "/"
-    shown = here.get("/").text
-    assert f"Kept: {line}, done." in Checked(shown).text
-    assert "Kept:" not in Checked(here.get("/").text).text, "said once"
-    assert here.send("/", at="/", mark=mark, done=line).status_code == 303
-    decided = [e for e in Desk(here.folder).store.entries() if e.kind == "decide" and e.payload["line"] == line]
-    assert len([e for e in decided if e.id.startswith(mark)]) == 1, "a double click is one entry"
-
-
 def test_a_form_that_is_not_taken_says_why_and_keeps_what_was_typed(here: Browser) -> None:
     answer = here.send("/people", at="/people", wish="add", name="Perrin", passphrase="short")
     assert answer.status_code == 400

@@ -9,9 +9,7 @@ from uuid import uuid4
 
 from kailyard.desk.desk import Desk
 from kailyard.desk.take import Written, take
-from kailyard.documents.sheet import Line
-from kailyard.garden.model import Garden
-from kailyard.season.fitting import Asks, Verdict, comes_back, fitting
+from kailyard.season.fitting import Verdict, comes_back, fitting
 
 
 def once() -> str:
@@ -36,11 +34,6 @@ class Answered:
     text: str = ""
     sound: str = ""
     """'yes', 'no', '' for not said."""
-
-
-def asks(garden: Garden, line: Line) -> Asks:
-    """What 'done' asks in place."""
-    return fitting(line.name, line.of, "done", garden)[0].asks
 
 
 def answer_line(desk: Desk, answered: Answered) -> tuple[str, ...]:

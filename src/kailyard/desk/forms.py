@@ -79,14 +79,13 @@ def kinds_to_enter() -> tuple[tuple[str, str], ...]:
 
 
 def empty_form(desk: Desk, kind_name: str, target: str = "", given: Mapping[str, str] | None = None) -> EntryForm:
-    """A form of a kind; `given`: what stands in its fields."""
+    """A form of a kind, of `target` where it may be said of that; `given`: what stands in its fields."""
     if kind_name in COMMAND_OF:
         raise UsageError(f"Entries of kind '{kind_name}' are made on a page of their own.")
     known, garden, book = kind(kind_name), desk.garden(), handbook(desk)
     today = desk.today(garden)
     targets = _targets(known, garden, book)
-    if target and target not in dict(targets):
-        raise NotFound(f"'{target[:40]}' is nothing that an entry of kind '{kind_name}' speaks of.")
+    target = target if target in dict(targets) else ""
     units = amount_units(known, garden.units)
     fields = tuple(_field(f, garden.units, (given or {}).get(f.name, "")) for f in fields_of(known))
     needed = known.quantity is not None and known.quantity.needed
@@ -119,6 +118,16 @@ def filled_form(desk: Desk, entry_id: str) -> EntryForm:
         happened=entry.happened,
         puts_right=entry.id,
     )
+
+
+def field_names() -> tuple[str, ...]:
+    """Every field that a kind of entry with a form has."""
+    return tuple(dict.fromkeys(f.name for name, _ in kinds_to_enter() for f in fields_of(kind(name))))
+
+
+def pick_units(desk: Desk) -> tuple[str, ...]:
+    """Units in which a picking may be typed, the usual first."""
+    return amount_units(kind("pick"), desk.garden().units)
 
 
 def amount_units(known: Kind, units: Units) -> tuple[str, ...]:

@@ -32,7 +32,8 @@ class Written:
     puts_right: str = ""
     """Identifier of the entry that this one takes the place of."""
     fields: Mapping[str, str] = field(default_factory=dict)
-    """By name, those of the kind. A bare number for a share is in the hundred; what is blank is not said."""
+    """By name; those that the kind does not have are passed over. A bare number for a share is in the hundred; what
+    is blank is not said."""
 
 
 def take(desk: Desk, written: Written) -> str:
@@ -76,8 +77,12 @@ def _words(written: Written) -> list[str]:
     if amount := written.amount.strip():
         parts = typed.split_number(amount)
         bare = parts is not None and not parts[1]
-        words.append(f"quantity={amount} {written.unit}".rstrip() if bare else f"quantity={amount}")
+        unit = "count" if written.kind == "pick" and written.unit == "pieces" else written.unit
+        words.append(f"quantity={amount} {unit}".rstrip() if bare else f"quantity={amount}")
+    own = {f.name for f in fields_of(kind(written.kind))}
     for name, value in written.fields.items():
+        if name not in own:
+            continue
         value = " ".join(value.split())
         if not value:
             continue

@@ -8,20 +8,20 @@ from typing import Any, Literal
 
 from kailyard.desk.answer import once
 from kailyard.desk.desk import Desk
-from kailyard.desk.fill import fields_of
-from kailyard.desk.forms import EntryForm, amount_units, empty_form, filled_form, kinds_to_enter
+from kailyard.desk.forms import EntryForm, empty_form, field_names, filled_form, kinds_to_enter, pick_units
 from kailyard.desk.likely import Offer, everything, likeliest, offer_of
 from kailyard.desk.narrowed import foreseen, narrowed
 from kailyard.desk.people import Visitor
 from kailyard.desk.take import Written, take
 from kailyard.desk.taken import Taken, take_back, taken
-from kailyard.garden.kinds import kind
 from kailyard.web.register import Moved
 
 PATH = "/enter"
 TITLE = "Enter"
 MENU = 2
 TEMPLATE = "enter.html"
+KEEPS = True
+WAITS = True
 MOST_BYTES = 60_000
 Back = Literal["enter", "sheet", "planting", "daybook"]
 INSTRUMENTS = ("rain", "soil-temperature", "air-temperature")
@@ -60,9 +60,7 @@ class Said:
 
 
 _OWN = tuple(f.name for f in fields(Said))
-_KINDS_FIELDS = tuple(
-    dict.fromkeys(f.name for name, _ in kinds_to_enter() for f in fields_of(kind(name)) if f.name not in _OWN)
-)
+_KINDS_FIELDS = tuple(name for name in field_names() if name not in _OWN)
 Form: type[Any] = make_dataclass("Form", [(name, str, "") for name in _KINDS_FIELDS], bases=(Said,), frozen=True)
 """`Said`, and every field that a kind of entry has, as text."""
 
@@ -98,8 +96,7 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
     if query.right:
         form = filled_form(desk, query.right)
     elif query.kind:
-        takes_one = kind(query.kind).target != ("garden",)
-        form = empty_form(desk, query.kind, query.of if takes_one else "")
+        form = empty_form(desk, query.kind, query.of)
     one = query.of in garden.plantings and form is None
     offers = (offer_of(desk, query.of),) if one else likeliest(desk) if form is None else ()
     return Page(
@@ -112,7 +109,7 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
         everything=everything(desk) if form is None else (),
         kinds=kinds_to_enter(),
         instruments=() if form or one else tuple(empty_form(desk, name) for name in INSTRUMENTS),
-        pick_units=amount_units(kind("pick"), garden.units),
+        pick_units=pick_units(desk),
     )
 
 
@@ -130,7 +127,7 @@ def post(desk: Desk, form: Any, person: Visitor) -> Moved:
         unit=form.unit,
         text=form.text,
         puts_right=form.puts_right,
-        fields={f.name: getattr(form, f.name) for f in fields_of(kind(form.kind)) if f.name in _KINDS_FIELDS},
+        fields={name: getattr(form, name) for name in _KINDS_FIELDS},
     )
     before = foreseen(desk, form.target)
     kept = take(desk, written)

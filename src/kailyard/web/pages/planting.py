@@ -7,12 +7,11 @@ from datetime import date
 
 from kailyard.desk.answer import once
 from kailyard.desk.desk import Desk
-from kailyard.desk.forms import amount_units
+from kailyard.desk.forms import pick_units
 from kailyard.desk.life import LifeOf, life_of
 from kailyard.desk.likely import Offer, offer_of
 from kailyard.desk.people import Visitor
 from kailyard.desk.taken import Taken, taken
-from kailyard.garden.kinds import kind
 from kailyard.publish import body
 from kailyard.publish.markup import Markup, together
 
@@ -20,6 +19,7 @@ PATH = "/planting/{planting}"
 TITLE = "Planting"
 MENU = None
 TEMPLATE = "planting.html"
+KEEPS = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +74,6 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
         stages=drawn[0],
         work=drawn[1],
         offer=offer_of(desk, query.planting),
-        pick_units=amount_units(kind("pick"), garden.units),
+        pick_units=pick_units(desk),
         taken=taken(desk, query.kept) if query.kept else None,
     )

@@ -9,19 +9,22 @@ from typing import Literal
 from kailyard.desk.answer import Answered, answer_line, once
 from kailyard.desk.ask import sheet
 from kailyard.desk.desk import Desk
+from kailyard.desk.line_forms import LineForms, line_forms
 from kailyard.desk.people import Visitor
 from kailyard.desk.seen import Since, look_at
 from kailyard.desk.taken import Taken, taken
 from kailyard.errors import UsageError
 from kailyard.publish import body
 from kailyard.publish.markup import Markup
-from kailyard.web.answers import Forms, forms_of
+from kailyard.web.answers import beside
 from kailyard.web.register import Moved
 
 PATH = "/"
 TITLE = "Sheet"
 MENU = 1
 TEMPLATE = "sheet.html"
+KEEPS = True
+WAITS = True
 DAYS = 7
 
 
@@ -57,13 +60,12 @@ class Page:
     title: str
     kind: str | None
     body: Markup
-    forms: Forms
+    forms: LineForms
     mark: str
     on: date
     days: int
     own: bool
     """Today's own sheet."""
-    today: date
     since: Since | None
     taken: Taken | None
 
@@ -75,10 +77,12 @@ FORM = Form
 def page(desk: Desk, query: Query, person: Visitor) -> Page:
     """The sheet asked for. Only today's takes answers."""
     made = sheet(desk, on=query.on, days=query.days)
-    today = desk.today(desk.garden())
-    live = made.first == today
-    forms = forms_of(desk, made) if live else Forms()
-    shown = desk.kept(("sheet body", made.first, made.last), lambda: body(made, beside=forms.beside))
+    forms = line_forms(desk, made)
+    # Which lines have forms hangs on the day too: a sheet made for tomorrow takes answers when tomorrow has come.
+    shown = desk.kept(
+        ("sheet body", made.first, made.last, bool(forms.by_line)),
+        lambda: body(made, beside=lambda line: beside(forms, line)),
+    )
     own = query.on is None and query.days == DAYS
     return Page(
         title=shown.title,
@@ -89,7 +93,6 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
         on=made.first,
         days=query.days,
         own=own,
-        today=today,
         since=look_at(desk, made, person.name) if own else None,
         taken=taken(desk, query.kept) if query.kept else None,
     )
