@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date
 from pathlib import Path
 
@@ -69,15 +69,9 @@ def send_weather(desk: Desk, name: str, content: bytes, *, station: str, declare
 
     Returns a sentence of what was read. Raises UsageError, DataError; then nothing is kept.
     """
-    told = {key: value for key, value in declared.items() if value}
-    columns = None
-    if {"date", "tmin", "tmax", "rain"} & told.keys():
-        if lacking := [word for key, word in _ASKED.items() if key not in told]:
-            raise UsageError(f"Say which column holds {' and '.join(lacking)}: its heading as it stands in the file.")
-        told["delimiter"] = {"comma": ",", "semicolon": ";", "tab": "\t"}.get(told.get("delimiter", ""), ",")
-        columns = ColumnMap(**told)  # type: ignore[arg-type]  # each is text; __post_init__ judges it
     try:
-        made = take_weather(desk, content, ReadOptions(name=name or "the file", columns=columns, station=station))
+        options = ReadOptions(name=name or "the file", columns=_declared(declared), station=station)
+        made = take_weather(desk, content, options)
     except (DataError, UsageError) as err:
         raise type(err)(f"{err} Nothing was kept.") from err
     kept = made.rows[0]
@@ -86,6 +80,19 @@ def send_weather(desk: Desk, name: str, content: bytes, *, station: str, declare
     return f"{made.title}: {kept[3]} days from {kept[1]} to {kept[2]}.{aside} {already} {made.notes[-1]}".replace(
         "  ", " "
     )
+
+
+def _declared(said: Mapping[str, str]) -> ColumnMap | None:
+    """The columns as a form says them; None where it names none."""
+    told = {key: value for key, value in said.items() if value}
+    if not {"date", "tmin", "tmax", "rain"} & told.keys():
+        return None
+    if lacking := [word for key, word in _ASKED.items() if key not in told]:
+        raise UsageError(f"Say which column holds {' and '.join(lacking)}: its heading as it stands in the file.")
+    told["delimiter"] = {"semicolon": ";", "tab": "\t"}.get(told.get("delimiter", ""), ",")
+    if strange := sorted(told.keys() - {f.name for f in fields(ColumnMap)}):
+        raise UsageError(f"A table is not described by {typed.shown(strange[0])}.")
+    return ColumnMap(**told)  # type: ignore[arg-type]  # each is text; __post_init__ judges it
 
 
 @dataclass(frozen=True, slots=True)
