@@ -42,8 +42,8 @@ def day_length_h(
     ndarray
         0 in the polar night, 24 under the midnight sun; NaN stays NaN. Against a full solar position under a minute
         off at the solstices; near the equinoxes up to 5 minutes to 40°, 7 to 50° and 11 to 60° over the years
-        1990-2039 and all longitudes, which is the length two days later or earlier: the calendar drifts by most of a day
-        between leap years. `sun_times` knows year and place. [h]
+        1990-2039 and all longitudes, which is the length two days later or earlier: the calendar drifts by most of a
+        day between leap years. `sun_times` knows year and place. [h]
 
     Raises
     ------
