@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
-from typing import Any
+from typing import Any, TypeVar
 
 import msgspec
 from starlette.concurrency import run_in_threadpool
@@ -13,7 +13,7 @@ from starlette.routing import Route
 
 from kailyard.desk.receive import MOST_ENTRIES, Sent, receive
 from kailyard.errors import DataError, UsageError
-from kailyard.web import bodies
+from kailyard.web import bodies, later
 from kailyard.web.door import Caller, Door
 from kailyard.web.openapi import description
 
@@ -21,6 +21,7 @@ PATHS = ("/entries", "/api/")
 """Paths that begin so are answered in JSON, errors too."""
 TOKEN = "X-Kailyard-Token"
 MOST_BYTES = 2_000_000
+_Item = TypeVar("_Item")
 _Call = Callable[[Request, Caller], Awaitable[Any]]
 
 
@@ -51,7 +52,7 @@ def routes(door: Door) -> list[Route]:
 
     async def entries(request: Request, caller: Caller) -> Any:
         """Take entries, each answered separately."""
-        sent = _read(request, await bodies.body(request, MOST_BYTES))
+        sent = _read(request, await bodies.body(request, MOST_BYTES), list[Sent], MOST_ENTRIES)
 
         def take() -> Any:
             with door.desk(caller.visitor.name) as desk:
@@ -59,8 +60,19 @@ def routes(door: Door) -> list[Route]:
 
         return await run_in_threadpool(take)
 
+    async def forms(request: Request, caller: Caller) -> Any:
+        """Take forms that waited, each answered separately."""
+        sent = _read(request, await bodies.body(request, MOST_BYTES), list[later.Typed], later.MOST_FORMS)
+        visitor = caller.visitor
+
+        def take() -> Any:
+            return {"answers": later.receive(lambda: door.later_desk(visitor.name), sent, visitor)}
+
+        return await run_in_threadpool(take)
+
     return [
         Route("/entries", known(entries), methods=["POST"], name="entries"),
+        Route("/entries/typed", known(forms), methods=["POST"], name="forms"),
         Route("/api/session", known(session), name="session"),
         Route("/api/openapi.json", known(schema), name="openapi"),
     ]
@@ -76,16 +88,16 @@ def refused(says: str, status: int) -> Response:
     return JSONResponse({"error": says}, status_code=status)
 
 
-def _read(request: Request, content: bytes) -> list[Sent]:
-    kind = request.headers.get("content-type", "").partition(";")[0].strip().lower()
-    if kind != "application/json":
+def _read(request: Request, content: bytes, kind: type[list[_Item]], most: int) -> list[_Item]:
+    said = request.headers.get("content-type", "").partition(";")[0].strip().lower()
+    if said != "application/json":
         raise UsageError("Entries are sent as JSON: the content type must be application/json.")
     try:
-        sent = msgspec.json.decode(content, type=list[Sent])
+        sent = msgspec.json.decode(content, type=kind)
     except (msgspec.DecodeError, UnicodeDecodeError) as err:
         raise DataError(f"What was sent is no list of entries: {err}.") from None
-    if len(sent) > MOST_ENTRIES:
-        raise UsageError(f"{len(sent)} entries at once; at most {MOST_ENTRIES}. Send them in parts.")
+    if len(sent) > most:
+        raise UsageError(f"{len(sent)} entries at once; at most {most}. Send them in parts.")
     return sent
 
 

@@ -14,6 +14,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from kailyard.desk.cache import Keeper, WarmDesk
+from kailyard.desk.later import LaterDesk
 from kailyard.desk.people import NotLetIn, People, TooSoon, Visitor, fresh_token, sign, signed
 from kailyard.desk.serving import Served
 from kailyard.errors import Conflict, DataError, KailyardError, NotFound, UsageError
@@ -64,6 +65,15 @@ class Door:
     def desk(self, who: str) -> Iterator[WarmDesk]:
         """A desk for one request; entries made at it are `who`'s."""
         desk = WarmDesk(self.folder, keeper=self.keeper, clock=self.clock, who=who, served=self.lan)
+        try:
+            yield desk
+        finally:
+            desk.close()
+
+    @contextmanager
+    def later_desk(self, who: str) -> Iterator[LaterDesk]:
+        """A desk for one form of `who`'s that was typed some time ago."""
+        desk = LaterDesk(self.folder, keeper=self.keeper, clock=self.clock, who=who, served=self.lan)
         try:
             yield desk
         finally:

@@ -8,13 +8,16 @@ import msgspec
 
 from kailyard import __version__
 from kailyard.desk.receive import MOST_ENTRIES, Answered, Sent
+from kailyard.web.later import MOST_FORMS, Became, Typed
 
 _JSON = "application/json"
 
 
 def description() -> dict[str, Any]:
     """The whole description."""
-    _, parts = msgspec.json.schema_components([Sent, Answered], ref_template="#/components/schemas/{name}")
+    _, parts = msgspec.json.schema_components(
+        [Sent, Answered, Typed, Became], ref_template="#/components/schemas/{name}"
+    )
     error = {"type": "object", "properties": {"error": {"type": "string"}}, "required": ["error"]}
     refused = {str(status): _content("#/components/schemas/Error", words) for status, words in _ERRORS.items()}
     return {
@@ -27,32 +30,20 @@ def description() -> dict[str, Any]:
         "security": [{"session": []}],
         "paths": {
             "/entries": {
-                "post": {
-                    "operationId": "entries",
-                    "summary": "Take entries; each is answered on its own and kept once, however often it is sent",
-                    "parameters": [
-                        {"name": "X-Kailyard-Token", "in": "header", "required": True, "schema": {"type": "string"}}
-                    ],
-                    "requestBody": {
-                        "required": True,
-                        "content": {
-                            _JSON: {
-                                "schema": {
-                                    "type": "array",
-                                    "maxItems": MOST_ENTRIES,
-                                    "items": {"$ref": "#/components/schemas/Sent"},
-                                }
-                            }
-                        },
-                    },
-                    "responses": {
-                        "200": {
-                            "description": "What became of each, in the order sent",
-                            "content": {_JSON: {"schema": _listed("answers", "#/components/schemas/Answered")}},
-                        },
-                        **refused,
-                    },
-                }
+                "post": _takes(
+                    "entries",
+                    "Take entries; each is answered on its own and kept once, however often it is sent",
+                    ("Sent", MOST_ENTRIES, "Answered"),
+                    refused,
+                )
+            },
+            "/entries/typed": {
+                "post": _takes(
+                    "forms",
+                    "Take forms that waited for signal, as they were typed; each is answered on its own and kept once",
+                    ("Typed", MOST_FORMS, "Became"),
+                    refused,
+                )
             },
             "/api/session": {
                 "get": {
@@ -76,6 +67,22 @@ _ERRORS = {
     422: "No list of entries",
     503: "The garden cannot be used just now; nothing was changed, send it again",
 }
+
+
+def _takes(name: str, summary: str, what: tuple[str, int, str], refused: dict[str, Any]) -> dict[str, Any]:
+    """`what`: (schema of one sent, how many at most, schema of its answer)."""
+    sent, most, answered = what
+    listed = {"type": "array", "maxItems": most, "items": {"$ref": f"#/components/schemas/{sent}"}}
+    answers = _listed("answers", f"#/components/schemas/{answered}")
+    token = {"name": "X-Kailyard-Token", "in": "header", "required": True, "schema": {"type": "string"}}
+    well = {"description": "What became of each, in the order sent", "content": {_JSON: {"schema": answers}}}
+    return {
+        "operationId": name,
+        "summary": summary,
+        "parameters": [token],
+        "requestBody": {"required": True, "content": {_JSON: {"schema": listed}}},
+        "responses": {"200": well, **refused},
+    }
 
 
 def _content(ref: str, words: str) -> dict[str, Any]:

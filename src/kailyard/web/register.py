@@ -63,6 +63,11 @@ class Page:
     """`post(desk, form, person) -> Moved`. A KailyardError that it raises is shown on the page, what was typed kept."""
     open: bool
     """`OPEN`: strangers may see it too. Only the way in is open."""
+    keeps: bool
+    """`KEEPS`: a device of whoever is in may keep a copy, to be read without signal."""
+    waits: bool
+    """`WAITS`: what is typed into its form may wait on a device for signal. FORM then has a field `id`, made with the
+    form; what is sent twice under it is kept once, and what differs is a Conflict."""
     most_bytes: int
     """`MOST_BYTES`: how long what is sent may be."""
     module: ModuleType
@@ -92,6 +97,8 @@ def _page(name: str, m: ModuleType) -> Page:
         form=getattr(m, "FORM", None),
         post=getattr(m, "post", None),
         open=getattr(m, "OPEN", False),
+        keeps=getattr(m, "KEEPS", False),
+        waits=getattr(m, "WAITS", False),
         most_bytes=getattr(m, "MOST_BYTES", MOST_BYTES),
         module=m,
     )

@@ -16,11 +16,14 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from kailyard.desk.clock import pretended_day
 from kailyard.desk.people import TooSoon, fresh_token
 from kailyard.errors import KailyardError, NotFound
-from kailyard.web import bodies, templates, typed
+from kailyard.web import bodies, later, templates, typed
 from kailyard.web.door import Caller, Door, status_of
 from kailyard.web.register import Page, menu
+from kailyard.web.said import on_a_page
 
 LOGIN = "/login"
+KEEP = "Kailyard-Keep"
+"""Says that a device may keep a copy, and for which session: with another session's mark all older copies go."""
 NEW_GARDEN = "/garden"
 """Where a folder without a garden begins."""
 
@@ -76,6 +79,7 @@ def frame(door: Door, caller: Caller, request: Request, title: str, **more: Any)
         token=door.token_for(caller),
         path=path,
         pretended=pretended,
+        waits=later.addresses() if known else "",
         **more,
     )
 
@@ -83,14 +87,18 @@ def frame(door: Door, caller: Caller, request: Request, title: str, **more: Any)
 def _get(page: Page, door: Door, request: Request, caller: Caller) -> Response:
     if page.page is None:
         return problem(door, caller, request, "Nothing to see", "That address only takes forms.", 405)
+    said = door.said(caller.token)
     try:
-        text = _render(page, door, request, caller, _asked(request), message=door.said(caller.token))
+        text = _render(page, door, request, caller, _asked(request), message=said)
     except KailyardError as err:
         if isinstance(err, NotFound) and request.url.path != NEW_GARDEN and not door.has_garden():
             return RedirectResponse(NEW_GARDEN, status_code=303)
         title = "Not found" if isinstance(err, NotFound) else "That cannot be shown"
-        return problem(door, caller, request, title, str(err), status_of(err))
-    return _answer(door, caller, text, 200)
+        return problem(door, caller, request, title, on_a_page(str(err)), status_of(err))
+    response = _answer(door, caller, text, 200)
+    if page.keeps and not said:
+        response.headers[KEEP] = caller.visitor.session[:16] or "here"
+    return response
 
 
 def _post(page: Page, door: Door, request: Request, caller: Caller, said: list[tuple[str, Any]]) -> Response:
@@ -123,9 +131,9 @@ def _again(
     if page.page is not None:
         kept = {name: value for name, value in said if isinstance(value, str) and name not in _SECRET}
         with suppress(KailyardError):  # where the page itself cannot be made, the first error is the one to show
-            text = _render(page, door, request, caller, _asked(request), problem=str(err), typed=kept)
+            text = _render(page, door, request, caller, _asked(request), problem=on_a_page(str(err)), typed=kept)
     if not text:
-        return problem(door, caller, request, "Nothing was changed", str(err), status_of(err))
+        return problem(door, caller, request, "Nothing was changed", on_a_page(str(err)), status_of(err))
     response = _answer(door, caller, text, status_of(err))
     if isinstance(err, TooSoon):
         response.headers["Retry-After"] = str(err.seconds)

@@ -29,6 +29,8 @@ class Frame:
     token: str
     """To be sent back with every form, as the field `token`."""
     path: str
+    waits: str = ""
+    """Paths whose forms may wait on a device for signal, parted by blanks."""
     pretended: date | None = None
     """The day, where it is a pretended one."""
     message: str = ""

@@ -1,0 +1,134 @@
+/* Pages without signal: asks the garden's machine first, and after a short wait shows the copy kept here.
+
+Only pages that the machine marks are kept (the sheet, plantings, the forms for entries), and only those of the session
+that is in: another session's mark, or the way in or out, throws every copy away. */
+"use strict";
+importScripts("/static/queue.js");
+
+const PAGES = "kailyard-pages-1", FILES = "kailyard-files-1";
+const MARK = "Kailyard-Keep", AT = "Kailyard-Kept-At";
+const PATIENCE_MS = 3000, MOST_PAGES = 500;
+
+addEventListener("install", event => event.waitUntil(skipWaiting()));
+addEventListener("activate", event => event.waitUntil((async () => {
+  for (const name of await caches.keys()) if (name !== PAGES && name !== FILES) await caches.delete(name);
+  await clients.claim();
+})()));
+
+addEventListener("fetch", event => {
+  const { request } = event, address = new URL(request.url);
+  if (address.origin !== location.origin) return;
+  if (address.pathname.startsWith("/static/")) return event.respondWith(file(request, address, event));
+  if (["/login", "/logout"].includes(address.pathname)) return event.waitUntil(caches.delete(PAGES));
+  if (request.mode === "navigate" && request.method === "GET") event.respondWith(page(request, address, event));
+});
+
+addEventListener("sync", event => event.waitUntil((async () => {
+  const sent = await kailyard.send();
+  if (!sent.reached) throw new Error("No signal yet.");
+})()));
+
+addEventListener("message", event => {
+  const { keep, forget } = event.data;
+  if (forget) event.waitUntil(caches.delete(PAGES));
+  if (keep) event.waitUntil(fetchAll(keep));
+});
+
+/* A file's address holds its digest, so what is kept under it is right for ever; the worker's own parts have none. */
+async function file(request, address, event) {
+  const kept = await caches.open(FILES), digest = address.searchParams.has("v");
+  if (digest) {
+    const there = await kept.match(request);
+    if (there) return there;
+  }
+  try {
+    const answer = await fetch(request);
+    if (answer.ok) event.waitUntil(keepFile(kept, request, answer.clone()));
+    return answer;
+  } catch (error) {
+    const there = await kept.match(request, { ignoreSearch: true });
+    if (there) return there;
+    throw error;
+  }
+}
+
+async function keepFile(kept, request, answer) {
+  for (const old of await kept.keys(request, { ignoreSearch: true })) if (old.url !== request.url) await kept.delete(old);
+  await kept.put(request, answer);
+}
+
+async function page(request, address, event) {
+  const asked = fetch(request);
+  event.waitUntil(asked.then(answer => keepPage(address, answer)).catch(() => undefined));
+  const pages = await caches.open(PAGES);
+  const there = await pages.match(key(address));
+  try {
+    const first = there ? await Promise.race([asked, tooLong()]) : await asked;
+    if (first) return first;
+  } catch (error) {
+    if (!there) return nothing(address);
+  }
+  return asOf(there);
+}
+
+const tooLong = () => new Promise(well => setTimeout(well, PATIENCE_MS));
+
+function key(address) {
+  const plain = new URL(address);
+  plain.hash = "";
+  return plain.href;
+}
+
+async function keepPage(address, answer) {
+  const mark = answer.headers.get(MARK);
+  if (!answer.ok || mark === null || address.searchParams.has("kept")) return;
+  const copy = answer.clone(), headers = new Headers(copy.headers);
+  headers.set(AT, new Date().toISOString());
+  for (const name of ["Content-Encoding", "Content-Length", "Set-Cookie"]) headers.delete(name);
+  const text = await copy.text();
+  const pages = await caches.open(PAGES), keys = await pages.keys();
+  const last = keys.length && await pages.match(keys.at(-1));
+  if (last && last.headers.get(MARK) !== mark) for (const other of keys) await pages.delete(other);
+  for (const old of keys.slice(0, Math.max(0, keys.length - MOST_PAGES))) await pages.delete(old);
+  await pages.delete(key(address));
+  await pages.put(key(address), new Response(text, { headers }));
+}
+
+async function asOf(there) {
+  const at = there.headers.get(AT), text = await there.clone().text();
+  const marked = text.replace("<html ", `<html data-as-of="${at}" `).replace("<main ",
+    `<p class="message as-of" role="status">No signal: this page is as of ${moment(new Date(at))}.</p>\n<main `);
+  return new Response(marked, { headers: there.headers });
+}
+
+function moment(at) {
+  const time = at.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
+  if (at.toDateString() === new Date().toDateString()) return time;
+  return `${at.toLocaleDateString("en-GB", { day: "numeric", month: "long" })}, ${time}`;
+}
+
+/* Another day's sheet, a planting never looked at: say so, with the way to what there is. */
+async function nothing(address) {
+  const pages = await caches.open(PAGES);
+  const sheet = await pages.match(new URL("/", address).href);
+  if (!sheet) return Response.error();
+  const text = (await sheet.text()).replace("<html ", '<html data-as-of="none" ').replace(/<title>[^]*?<\/title>/,
+    "<title>No signal</title>").replace(/<main [^]*<\/main>/,
+    `<main id="main" tabindex="-1"><header><h1>No signal</h1></header><p class="form">This page is not kept on this
+device. The <a href="/">sheet</a>, the plantings looked at and the <a href="/enter">forms for entries</a> are.</p></main>`);
+  return new Response(text, { status: 503, headers: sheet.headers });
+}
+
+/* Pages and files that a page asks to be kept, one after another so that nobody has to wait for them. */
+async function fetchAll(addresses) {
+  const files = await caches.open(FILES);
+  for (const each of addresses) {
+    const address = new URL(each, location.origin);
+    if (address.origin !== location.origin) continue;
+    try {
+      if (address.pathname.startsWith("/static/")) {
+        if (!await files.match(address.href)) await keepFile(files, new Request(address.href), await fetch(address.href));
+      } else await keepPage(address, await fetch(address.href, { redirect: "error", headers: { Accept: "text/html" } }));
+    } catch { return; }
+  }
+}
