@@ -133,7 +133,7 @@ def test_two_forms_of_one_page_are_two_entries(here: Browser) -> None:
 
 def test_plantings_with_open_windows_come_first(here: Browser) -> None:
     page = here.get("/enter").text
-    listed = [m for m in re.findall(r'href="/planting/([\w-]+)"', page)]
+    listed = re.findall(r'href="/planting/([\w-]+)"', page)
     sheet = here.get("/").text
     asked = re.findall(r'name="line" value="(?:pick|sow|support|set-out|harden)/([\w-]+)"', sheet)
     assert listed[:3] == list(dict.fromkeys(asked))[:3]
