@@ -130,13 +130,14 @@ def _chain(id_: str, entries: Sequence[Entry], out: Mapping[str, Entry]) -> set[
     if id_ not in by_id:
         raise NotFound(f"No entry {shown(id_)} is in the daybook.")
     found: set[str] = set()
-    for follow in (lambda e: by_id.get(e.supersedes), lambda e: out.get(e.id)):
-        at: Entry | None = by_id[id_]
-        while at is not None and (at.id == id_ or at.id not in found):
-            found.add(at.id)
-            at = follow(at)
-            if at is not None and at.id == id_:
-                break
+    earlier: Entry | None = by_id[id_]
+    while earlier is not None and earlier.id not in found:
+        found.add(earlier.id)
+        earlier = by_id.get(earlier.supersedes)
+    later = out.get(id_)
+    while later is not None and later.id not in found:
+        found.add(later.id)
+        later = out.get(later.id)
     return found
 
 

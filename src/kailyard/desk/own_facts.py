@@ -229,7 +229,8 @@ def _write(desk: Desk, rows: list[list[str]]) -> None:
     out = io.StringIO()
     write = csv.writer(out, lineterminator="\n")
     write.writerow(LEG_COLUMNS)
-    write.writerows(sorted(rows, key=lambda r: r[:5]))
+    ordered = sorted(rows, key=lambda row: row[:5])
+    write.writerows(ordered)
     try:
         load_handbook(out.getvalue())
     except FactError as err:

@@ -66,7 +66,8 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
             wrong = str(err)
     shown = query.given or example(found)
     asked = tuple(Asked(each, shown.get(each.name, ""), _hint(each)) for each in found.inputs)
-    return Page(found.name.replace("_", " "), found, gives(found), asked, answer, wrong)
+    bare = next((name for name in found.short if found.name.startswith(name)), found.name)
+    return Page(bare.replace("_", " ").capitalize(), found, gives(found), asked, answer, wrong)
 
 
 def example(found: Method) -> dict[str, str]:
