@@ -245,7 +245,8 @@ def rests(view: SeasonView) -> tuple[Reason, ...]:
     """What the whole sheet rests on."""
     e = view.ensemble
     entries = [x for x in view.garden.entries if x.happened <= view.today]
-    observed = view.today - timedelta(days=1)
+    there = np.flatnonzero(~e.filled[: e.today_index])
+    observed = e.first + timedelta(days=int(there[-1])) if there.size else e.first
     spoken = [
         Reason(f"Weather record to {day_words(observed)}: {e.source}.", rests_on=RestsOn("observed", e.source, "")),
         Reason(
