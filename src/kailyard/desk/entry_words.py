@@ -30,12 +30,14 @@ _DAYS = {"until": "until", "next_look": "to be looked at again", "day": "for"}
 
 
 def counted(entry: Entry) -> tuple[str, str, str] | None:
-    """(number, word, rest of the text) of an amount that was counted in a word of its own: '12', 'heads', ''."""
+    """(number, word, rest of the text) of an amount that was counted: '12', 'heads', ''; None where none was."""
     if entry.unit != "count" or entry.quantity is None:
         return None
     said, _, rest = entry.text.partition("; ")
     number, _, word = said.partition(" ")
-    return (number, word, rest) if number == f"{entry.quantity:g}" and word.isalpha() else None
+    if number == f"{entry.quantity:g}" and word.isalpha():
+        return number, word, rest
+    return f"{entry.quantity:g}", "pieces", entry.text
 
 
 def entry_says(entry: Entry, units: Units) -> str:

@@ -191,8 +191,8 @@ def _amount(entry: Entry, units: Units) -> tuple[str, str, str]:
     """(number, unit, text) as they were typed: '12', 'heads', the rest of the text."""
     if entry.quantity is None:
         return "", "", entry.text
-    if entry.unit == "count":
-        return counted(entry) or (f"{entry.quantity:g}", "pieces", entry.text)
+    if amount := counted(entry):
+        return amount
     shown, unit = convert(entry.quantity, entry.unit, units)
     return f"{round(shown, 3):g}", unit, entry.text
 
