@@ -1,0 +1,148 @@
+"""The kernels. Needs numba; imported only when one is called.
+
+Written without branches and calls, so that the compiler works on several values at a time. A comparison is turned so
+that a missing value (NaN) falls through it unchanged; for that reason `fastmath` leaves out 'nnan'. Each kernel also
+counts the values that are out of range or out of order, so that checking costs no pass of its own.
+"""
+
+from __future__ import annotations
+
+import math
+
+from numba import njit
+
+from kailyard.science.checks import FloatArray
+from kailyard.science.fast._polynomials import ARC, SATURATION, SLOPE, SPAN_C
+
+_LOOSE = {"contract", "reassoc", "nsz", "arcp"}
+_fast = njit(nogil=True, cache=True, fastmath=_LOOSE, error_model="numpy")
+_inner = njit(inline="always", fastmath=_LOOSE, error_model="numpy")
+
+_STILL = 1e-9
+"""A smaller swing of a day is no swing, as in the plain path."""
+
+
+@_inner
+def _polynomial(x: float, c: tuple[float, ...]) -> float:
+    """Degree 12, by pairs: half as long a chain of sums as one after the other."""
+    x2 = x * x
+    x4 = x2 * x2
+    low = (c[0] + c[1] * x) + (c[2] + c[3] * x) * x2
+    middle = (c[4] + c[5] * x) + (c[6] + c[7] * x) * x2
+    high = (c[8] + c[9] * x) + (c[10] + c[11] * x) * x2
+    return low + x4 * (middle + x4 * (high + x4 * c[12]))
+
+
+@_inner
+def _outside(x: float, low: float, high: float) -> int:
+    """1 where `x` lies outside, else 0; a missing value is not outside."""
+    return int(x < low) | int(x > high)
+
+
+@_inner
+def _above(threshold: float, mean: float, amplitude: float, per_amplitude: float) -> float:
+    """Mean over a sine day of what lies above the threshold, times pi."""
+    x = (threshold - mean) * per_amplitude
+    x = -1.0 if x < -1.0 else x
+    x = 1.0 if x > 1.0 else x
+    size = math.fabs(x)
+    half_span = math.sqrt(1.0 - size) * _polynomial(size, ARC)
+    half_span = math.pi - half_span if x < 0.0 else half_span
+    return (mean - threshold) * half_span + amplitude * math.sqrt(1.0 - x * x)
+
+
+@_fast
+def single_sine(low: FloatArray, high: FloatArray, lower: float, upper: float, out: FloatArray, bound: float) -> int:
+    """Degree-days under a sine between two thresholds, horizontal cut-off; 1-D arrays. Answers how many are wrong."""
+    wrong = 0
+    for i in range(out.size):
+        a, b = low[i], high[i]
+        wrong += _outside(a, -bound, bound) | _outside(b, -bound, bound) | int(a > b)
+        mean, amplitude = (a + b) * 0.5, (b - a) * 0.5
+        swing = _STILL if amplitude < _STILL else amplitude
+        per = 1.0 / swing
+        out[i] = (_above(lower, mean, amplitude, per) - _above(upper, mean, amplitude, per)) * (1.0 / math.pi)
+    return wrong
+
+
+@_fast
+def fao_et(
+    low: FloatArray,
+    high: FloatArray,
+    ea: FloatArray,
+    Rs: FloatArray,
+    u2: FloatArray,
+    per_clear_sky: FloatArray,
+    gamma: FloatArray,
+    G: FloatArray,
+    out: FloatArray,
+    constants: tuple[float, float, float, float, float, float, float],
+) -> int:
+    """FAO-56 eq. 6 with 11-13, 38-40. Weather is (outer, inner), what repeats (inner,). Answers how many are wrong.
+
+    Numerator and denominator are both multiplied by T + 273, so that one division is enough.
+    """
+    sigma, kelvin, latent, air_bound, ea_bound, Rs_bound, wind_bound = constants
+    wrong = 0
+    for j in range(out.shape[0]):
+        for i in range(out.shape[1]):
+            a, b, e, R, u = low[j, i], high[j, i], ea[j, i], Rs[j, i], u2[j, i]
+            wrong += (
+                _outside(a, -air_bound, air_bound)
+                | _outside(b, -air_bound, air_bound)
+                | int(a > b)
+                | _outside(e, 0.0, ea_bound)
+                | _outside(R, 0.0, Rs_bound)
+                | _outside(u, 0.0, wind_bound)
+            )
+            T = (a + b) * 0.5
+            es = (_polynomial(a / SPAN_C, SATURATION) + _polynomial(b / SPAN_C, SATURATION)) * 0.5
+            slope = _polynomial(T / SPAN_C, SLOPE)
+            share = R * per_clear_sky[i]
+            share = 1.0 if share > 1.0 else share
+            warm, cold = (b + kelvin) * (b + kelvin), (a + kelvin) * (a + kelvin)
+            Rnl = sigma * 0.5 * (warm * warm + cold * cold) * (0.34 - 0.14 * math.sqrt(e)) * (1.35 * share - 0.35)
+            Rn = 0.77 * R - Rnl
+            T273 = T + 273.0
+            g = gamma[i]
+            above = latent * slope * (Rn - G[i]) * T273 + g * 900.0 * u * (es - e)
+            out[j, i] = above / ((slope + g * (1.0 + 0.34 * u)) * T273)
+    return wrong
+
+
+@_fast
+def root_zone(
+    et0: FloatArray,
+    rain: FloatArray,
+    kc: FloatArray,
+    whole: FloatArray,
+    per_rest: FloatArray,
+    start: FloatArray,
+    out: FloatArray,
+    bounds: tuple[float, float, float],
+) -> int:
+    """FAO-56 eq. 84, 85, 88: depletion at each day's end; days are the middle axis. Answers how many are wrong.
+
+    Arrays are (outer, days, beds); `kc`, `whole`, `per_rest` and `start` are (beds,). `per_rest` is 1 over the water
+    that is not easy, 0 where there is none.
+    """
+    et_low, et_high, rain_high = bounds
+    wrong = 0
+    for j in range(out.shape[0]):
+        for day in range(out.shape[1]):
+            for i in range(out.shape[2]):
+                demand, into = et0[j, day, i], rain[j, day, i]
+                wrong += _outside(demand, et_low, et_high) | _outside(into, 0.0, rain_high)
+                demand = 0.0 if demand < 0.0 else demand
+                before = start[i] if day == 0 else out[j, day - 1, i]
+                wetted = before - into
+                wetted = 0.0 if wetted < 0.0 else wetted
+                room = whole[i] - wetted
+                room = 0.0 if room < 0.0 else room
+                stress = room * per_rest[i]
+                stress = 1.0 if stress > 1.0 else stress
+                et = stress * kc[i] * demand
+                et = room if et > room else et
+                after = before - into + et
+                out[j, day, i] = 0.0 if after < 0.0 else after
+    return wrong
