@@ -371,14 +371,15 @@ def _split_at_flower(
         return (Requirement(harvest, amount, OWN_SPREAD),)
     notes.facts += leg.facts.values()
     own_reference = leg.reference_mean_c or reference_c
-    if leg.days is not None:
-        fruit_days, spread = middle(leg.days), _spread(leg.days, STAGE_SPREAD)
-        because = span_reason(leg, handbook, "days_low", "days_high", "days", "From flower to fruit")
-    else:
-        assert leg.degree_days is not None
+    if leg.degree_days is not None and leg.response != "none":
+        # Where both are printed the days are those of a cool and a warm place: warmth is the firmer fact.
         fruit_days = middle(leg.degree_days) / max(ResponseKey.of(leg).degrees(own_reference), 0.5)
         spread = _spread(leg.degree_days, STAGE_SPREAD)
         because = span_reason(leg, handbook, "degree_days_low", "degree_days_high", "°C·d", "From flower to fruit")
+    else:
+        assert leg.days is not None
+        fruit_days, spread = middle(leg.days), _spread(leg.days, STAGE_SPREAD)
+        because = span_reason(leg, handbook, "days_low", "days_high", "days", "From flower to fruit")
     fruit = min(fruit_days * key.degrees(own_reference), MOST_FRUIT_SHARE * amount)
     return (
         Requirement("first-flower", amount - fruit, STAGE_SPREAD, (because,)),
