@@ -63,7 +63,9 @@ def printed_rows(sheet: Sheet) -> int:
         return rows(f"{one.says} {one.where} {one.detail}", room)
 
     pinned = sum(line(one, 105) for one in (*sheet.holds, *sheet.near))
-    work = sum(max(2, rows(f"{one.says} {one.where}", 52) + rows(one.detail, 62)) for one in sheet.work)
+    work = sum(
+        max(2, rows(f"{one.says} {one.where}", 52) + rows(one.detail, 62), 1 + rows(one.lost, 44)) for one in sheet.work
+    )
     left = sum(line(one, 50) for one in sheet.look)
     right = sum(line(one, 50) for one in (*sheet.leave, *sheet.changed)) + 2 * (bool(sheet.changed) + bool(sheet.leave))
     following = sum(max(1, rows(f"{one.odds_words} {one.detail}", 40)) for one in sheet.next)
