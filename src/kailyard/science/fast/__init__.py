@@ -62,7 +62,7 @@ def _compiled() -> Any:
     return import_module(_KERNELS)
 
 
-def _shared_out(work: Callable[[slice], int], length: int, cores: int) -> int:
+def _shared_out(work: Callable[[slice], float], length: int, cores: int) -> float:
     """`work` on that many stretches at once; the sum of what it answers."""
     edges = np.linspace(0, length, max(1, min(cores, length)) + 1).astype(int)
     parts = [slice(int(a), int(b)) for a, b in pairwise(edges)]
@@ -215,11 +215,11 @@ def fao_reference_et_mm(
     highs = (AIR_C.high, VAPOUR_KPA.high, RADIATION_MJ.high, evapotranspiration.WIND_M_S.high)
     constants = (SIGMA_DAY, KELVIN, LATENT_MM_PER_MJ, *highs)
 
-    def by_rows(s: slice) -> int:
-        return int(kernel(*(x[s] for x in flat), *small, place[s], constants))
+    def by_rows(s: slice) -> float:
+        return float(kernel(*(x[s] for x in flat), *small, place[s], constants))
 
-    def by_columns(s: slice) -> int:
-        return int(kernel(*(x[:, s] for x in flat), *(x[s] for x in small), place[:, s], constants))
+    def by_columns(s: slice) -> float:
+        return float(kernel(*(x[:, s] for x in flat), *(x[s] for x in small), place[:, s], constants))
 
     wrong = _shared_out(by_rows, outer, cores) if outer >= cores else _shared_out(by_columns, place.shape[1], cores)
     return _into(out, plain()) if wrong else result
@@ -300,8 +300,8 @@ def root_zone_depletion_mm(
     days = soil_water_balance.ET0_MM
     bounds = (days.low, days.high, soil_water_balance.DAYS_MM.high)
 
-    def work(s: slice) -> int:
-        return int(kernel(a[s], b[s], coefficient, whole, per_rest, start, place[s], bounds))
+    def work(s: slice) -> float:
+        return float(kernel(a[s], b[s], coefficient, whole, per_rest, start, place[s], bounds))
 
     wrong = _shared_out(work, len(place), cores)
     return _into(out, plain()) if wrong else result

@@ -2,7 +2,7 @@
 
 Written without branches and calls, so that the compiler works on several values at a time. A comparison is turned so
 that a missing value (NaN) falls through it unchanged; for that reason `fastmath` leaves out 'nnan'. Each kernel also
-counts the values that are out of range or out of order, so that checking costs no pass of its own.
+counts what is out of range or out of order, so that checking costs no pass of its own.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import math
 from numba import njit
 
 from kailyard.science.checks import FloatArray
-from kailyard.science.fast._polynomials import ARC, SATURATION, SLOPE, SPAN_C
+from kailyard.science.fast._polynomials import ARC, ROOT, SATURATION, SLOPE, SPAN_C
 
 _LOOSE = {"contract", "reassoc", "nsz", "arcp"}
 _fast = njit(nogil=True, cache=True, fastmath=_LOOSE, error_model="numpy")
@@ -23,8 +23,17 @@ _STILL = 1e-9
 
 
 @_inner
-def _polynomial(x: float, c: tuple[float, ...]) -> float:
-    """Degree 12, by pairs: half as long a chain of sums as one after the other."""
+def _degree_8(x: float, c: tuple[float, ...]) -> float:
+    """By pairs: half as long a chain of sums as one after the other."""
+    x2 = x * x
+    x4 = x2 * x2
+    low = (c[0] + c[1] * x) + (c[2] + c[3] * x) * x2
+    high = (c[4] + c[5] * x) + (c[6] + c[7] * x) * x2
+    return low + x4 * (high + x4 * c[8])
+
+
+@_inner
+def _degree_12(x: float, c: tuple[float, ...]) -> float:
     x2 = x * x
     x4 = x2 * x2
     low = (c[0] + c[1] * x) + (c[2] + c[3] * x) * x2
@@ -34,9 +43,19 @@ def _polynomial(x: float, c: tuple[float, ...]) -> float:
 
 
 @_inner
-def _outside(x: float, low: float, high: float) -> int:
-    """1 where `x` lies outside, else 0; a missing value is not outside."""
-    return int(x < low) | int(x > high)
+def _outside(x: float, low: float, high: float) -> float:
+    """Above 0 where `x` lies outside; a missing value is not outside. Sums of these count along with the rest."""
+    return (1.0 if x < low else 0.0) + (1.0 if x > high else 0.0)
+
+
+@_inner
+def _wrong_day(mean: float, amplitude: float, bound: float) -> float:
+    """Above 0 where an extreme lies beyond `bound` or the two are in the wrong order.
+
+    The sum may round up to the bound from below, which costs a pass of the plain path and no more.
+    """
+    far = math.fabs(mean) + math.fabs(amplitude)
+    return (1.0 if far > bound else 0.0) + (1.0 if amplitude < 0.0 else 0.0)
 
 
 @_inner
@@ -46,19 +65,20 @@ def _above(threshold: float, mean: float, amplitude: float, per_amplitude: float
     x = -1.0 if x < -1.0 else x
     x = 1.0 if x > 1.0 else x
     size = math.fabs(x)
-    half_span = math.sqrt(1.0 - size) * _polynomial(size, ARC)
-    half_span = math.pi - half_span if x < 0.0 else half_span
-    return (mean - threshold) * half_span + amplitude * math.sqrt(1.0 - x * x)
+    over = mean - threshold
+    arc = over * _degree_8(size, ARC)
+    arc = -arc if x < 0.0 else arc  # the arc cosine of -x is pi less that of x
+    return math.sqrt(1.0 - size) * (arc + amplitude * _degree_8(size, ROOT)) + (over * math.pi if x < 0.0 else 0.0)
 
 
 @_fast
-def single_sine(low: FloatArray, high: FloatArray, lower: float, upper: float, out: FloatArray, bound: float) -> int:
-    """Degree-days under a sine between two thresholds, horizontal cut-off; 1-D arrays. Answers how many are wrong."""
-    wrong = 0
+def single_sine(low: FloatArray, high: FloatArray, lower: float, upper: float, out: FloatArray, bound: float) -> float:
+    """Degree-days under a sine between two thresholds, horizontal cut-off. Answers 0 where none is wrong."""
+    wrong = 0.0
     for i in range(out.size):
         a, b = low[i], high[i]
-        wrong += _outside(a, -bound, bound) | _outside(b, -bound, bound) | int(a > b)
         mean, amplitude = (a + b) * 0.5, (b - a) * 0.5
+        wrong += _wrong_day(mean, amplitude, bound)
         swing = _STILL if amplitude < _STILL else amplitude
         per = 1.0 / swing
         out[i] = (_above(lower, mean, amplitude, per) - _above(upper, mean, amplitude, per)) * (1.0 / math.pi)
@@ -77,27 +97,21 @@ def fao_et(
     G: FloatArray,
     out: FloatArray,
     constants: tuple[float, float, float, float, float, float, float],
-) -> int:
-    """FAO-56 eq. 6 with 11-13, 38-40. Weather is (outer, inner), what repeats (inner,). Answers how many are wrong.
+) -> float:
+    """FAO-56 eq. 6 with 11-13, 38-40. Weather is (outer, inner), what repeats (inner,). Answers 0 where none is wrong.
 
     Numerator and denominator are both multiplied by T + 273, so that one division is enough.
     """
     sigma, kelvin, latent, air_bound, ea_bound, Rs_bound, wind_bound = constants
-    wrong = 0
+    wrong = 0.0
     for j in range(out.shape[0]):
         for i in range(out.shape[1]):
             a, b, e, R, u = low[j, i], high[j, i], ea[j, i], Rs[j, i], u2[j, i]
-            wrong += (
-                _outside(a, -air_bound, air_bound)
-                | _outside(b, -air_bound, air_bound)
-                | int(a > b)
-                | _outside(e, 0.0, ea_bound)
-                | _outside(R, 0.0, Rs_bound)
-                | _outside(u, 0.0, wind_bound)
-            )
             T = (a + b) * 0.5
-            es = (_polynomial(a / SPAN_C, SATURATION) + _polynomial(b / SPAN_C, SATURATION)) * 0.5
-            slope = _polynomial(T / SPAN_C, SLOPE)
+            wrong += _wrong_day(T, (b - a) * 0.5, air_bound)
+            wrong += _outside(e, 0.0, ea_bound) + _outside(R, 0.0, Rs_bound) + _outside(u, 0.0, wind_bound)
+            es = (_degree_12(a / SPAN_C, SATURATION) + _degree_12(b / SPAN_C, SATURATION)) * 0.5
+            slope = _degree_12(T / SPAN_C, SLOPE)
             share = R * per_clear_sky[i]
             share = 1.0 if share > 1.0 else share
             warm, cold = (b + kelvin) * (b + kelvin), (a + kelvin) * (a + kelvin)
@@ -121,10 +135,10 @@ def root_zone(
     out: FloatArray,
     bounds: tuple[float, float, float],
 ) -> int:
-    """FAO-56 eq. 84, 85, 88: depletion at each day's end; days are the middle axis. Answers how many are wrong.
+    """FAO-56 eq. 84, 85, 88: depletion at each day's end; days are the middle axis. Answers 0 where none is wrong.
 
     Arrays are (outer, days, beds); `kc`, `whole`, `per_rest` and `start` are (beds,). `per_rest` is 1 over the water
-    that is not easy, 0 where there is none.
+    that is not easy, 0 where there is none. Whole numbers count sooner here, sums of floats in the kernels above.
     """
     et_low, et_high, rain_high = bounds
     wrong = 0
@@ -132,7 +146,7 @@ def root_zone(
         for day in range(out.shape[1]):
             for i in range(out.shape[2]):
                 demand, into = et0[j, day, i], rain[j, day, i]
-                wrong += _outside(demand, et_low, et_high) | _outside(into, 0.0, rain_high)
+                wrong += int(demand < et_low) | int(demand > et_high) | int(into < 0.0) | int(into > rain_high)
                 demand = 0.0 if demand < 0.0 else demand
                 before = start[i] if day == 0 else out[j, day - 1, i]
                 wetted = before - into

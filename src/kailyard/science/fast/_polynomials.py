@@ -14,12 +14,10 @@ from numpy.polynomial import Chebyshev, Polynomial
 from kailyard.science._air import AIR_C, saturation
 from kailyard.science.checks import FloatArray
 
-DEGREE = 12
 
-
-def _fitted(formula: Callable[[FloatArray], FloatArray], low: float, high: float) -> tuple[float, ...]:
+def _fitted(formula: Callable[[FloatArray], FloatArray], low: float, high: float, *, degree: int) -> tuple[float, ...]:
     """Coefficients, lowest power first, of the polynomial that meets `formula` at Chebyshev's points of the span."""
-    fitted = Chebyshev.interpolate(formula, DEGREE, domain=[low, high])
+    fitted = Chebyshev.interpolate(formula, degree, domain=[low, high])
     powers = fitted.convert(kind=Polynomial, domain=[-1, 1], window=[-1, 1])
     return tuple(float(c) for c in powers.coef)
 
@@ -37,6 +35,8 @@ def _arc(x: FloatArray) -> FloatArray:
 
 SPAN_C = AIR_C.high
 """Temperatures are divided by this before they enter the two polynomials below."""
-SATURATION = _fitted(lambda x: saturation(SPAN_C * x), -1.0, 1.0)
-SLOPE = _fitted(lambda x: _slope(SPAN_C * x), -1.0, 1.0)
-ARC = _fitted(_arc, 0.0, 1.0)
+SATURATION = _fitted(lambda x: saturation(SPAN_C * x), -1.0, 1.0, degree=12)
+SLOPE = _fitted(lambda x: _slope(SPAN_C * x), -1.0, 1.0, degree=12)
+ARC = _fitted(_arc, 0.0, 1.0, degree=8)
+ROOT = _fitted(lambda x: np.asarray(np.sqrt(1 + x)), 0.0, 1.0, degree=8)
+"""Root of 1 + x: with that of 1 - x, which the arc needs as well, the root of 1 - x²."""
