@@ -255,45 +255,30 @@ def test_a_fact_changed_meanwhile_is_a_conflict(here: Browser) -> None:
 # --- the daybook ------------------------------------------------------------------------------------------------------
 
 
-def test_an_entry_is_put_right_and_both_are_shown(here: Browser) -> None:
+def test_an_entry_is_put_right_on_the_page_that_entered_it(here: Browser) -> None:
     found = re.search(r'href="/daybook\?entry=([^"]+)" aria-label="open pick', here.get("/daybook?kind=pick").text)[1]
     page = here.get(f"/daybook?entry={found}").text
     assert Checked(page).problems == []
-    fields = dict(re.findall(r'name="(fields\.[^"]+|happened|target)" value="([^"]*)"', page))
-    form = {**fields, "wish": "put right", "entry": found, "fields.quantity": "2lb", "text": "weighed again"}
-    assert here.send(f"/daybook?entry={found}", at="/daybook", **form).status_code == 303
-    after = words(here, f"/daybook?entry={found}")
-    assert "put right" in after
-    assert "for an earlier one" in after
+    assert f"/enter?right={found}&amp;back=daybook" in page
+    assert "Put right" in here.get(f"/enter?right={found}&back=daybook").text
+
+
+def test_what_was_put_right_stands_beside_what_took_its_place(here: Browser) -> None:
     desk = Desk(here.folder)
-    (new,) = [e for e in desk.store.entries() if e.supersedes == found]
+    new = next(e for e in desk.store.entries() if e.supersedes and e.kind == "rain")
     desk.close()
-    # 1 lb is 0.453 592 37 kg exactly: NIST SP 811 (2008), appendix B.8.
-    assert new.quantity == pytest.approx(0.90718474, abs=1e-9)
-    assert here.send("/daybook", at="/daybook", **form).status_code == 409, "a second sending changes nothing"
+    assert "for an earlier one" in words(here, f"/daybook?entry={new.id}")
+    assert "put right" in words(here, f"/daybook?entry={new.supersedes}")
 
 
 def test_an_entry_is_withdrawn_and_shown_as_such(here: Browser) -> None:
     found = re.search(r'href="/daybook\?entry=([^"]+)" aria-label="open rain', here.get("/daybook?kind=rain").text)[1]
-    form = {"wish": "withdraw", "entry": found, "text": "gauge was upside down"}
+    form = {"entry": found, "text": "gauge was upside down"}
     assert here.send("/daybook", at="/daybook", **form).status_code == 303
     after = here.get(f"/daybook?entry={found}").text
     assert 'class="out"' in after
     assert "withdrawn" in Checked(after).text
     assert here.send("/daybook", at="/daybook", **form).status_code == 409
-
-
-def test_an_entry_put_right_badly_changes_nothing(here: Browser) -> None:
-    found = re.search(r'href="/daybook\?entry=([^"]+)" aria-label="open rain', here.get("/daybook?kind=rain").text)[1]
-    desk = Desk(here.folder)
-    count = len(desk.store.entries())
-    form = {"wish": "put right", "entry": found, "happened": "2026-06-01", "fields.quantity": "wet"}
-    answer = here.send(f"/daybook?entry={found}", at="/daybook", **form)
-    assert answer.status_code in (400, 422)
-    assert "'wet' is no number" in Checked(answer.text).text
-    assert 'value="wet"' in answer.text
-    assert len(desk.store.entries()) == count
-    desk.close()
 
 
 @pytest.mark.parametrize(

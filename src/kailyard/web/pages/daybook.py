@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass
 from datetime import date
-from typing import Literal
 from urllib.parse import urlencode
 
 from kailyard.desk.desk import Desk
 from kailyard.desk.leaf import Leaf, Sought, leaf
-from kailyard.desk.mend import Opened, opened, put_right, take_out
+from kailyard.desk.mend import Opened, opened, take_out
 from kailyard.desk.people import Visitor
 from kailyard.web.register import Moved
 
@@ -37,14 +35,10 @@ class Query:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """An entry put right, or withdrawn; `text` then says why."""
+    """An entry withdrawn; `text` says why."""
 
-    wish: Literal["put right", "withdraw"]
     entry: str
-    target: str = ""
-    happened: str = ""
     text: str = ""
-    fields: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +66,6 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
 
 
 def post(desk: Desk, form: Form, person: Visitor) -> Moved:
-    """Do what was wished; the entry and what took its place are shown."""
+    """Withdraw the entry; it is shown with what took its place."""
     at = f"{PATH}?{urlencode({'entry': form.entry})}"
-    if form.wish == "withdraw":
-        return Moved(at, take_out(desk, form.entry, text=form.text))
-    said = put_right(desk, form.entry, target=form.target, happened=form.happened, text=form.text, fields=form.fields)
-    return Moved(at, said)
+    return Moved(at, take_out(desk, form.entry, text=form.text))
