@@ -66,6 +66,7 @@ docs: $(VENV)/installed ## write the pages that are made from the code
 
 bench: $(VENV)/installed-bench ## measure the speeds that are promised
 	@$(BIN)/python benchmarks/run.py
+	@$(BIN)/python benchmarks/science.py
 
 wheel: $(VENV)/installed-check ## build the wheel into dist/
 	@$(BIN)/python -m build --wheel --outdir $(DIST) .

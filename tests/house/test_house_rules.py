@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from kailyard import discover
+from tools.house.method_pages import FOLDER, pages
 from tools.house.rules import (
     clock_and_chance,
     commands_page,
@@ -16,6 +17,7 @@ from tools.house.rules import (
     links,
     long_files,
     machine_paths,
+    method_pages,
     silenced_checks,
 )
 
@@ -221,3 +223,19 @@ def test_a_page_of_commands_that_fell_behind_turns_red(tmp_path: Path) -> None:
     write(tmp_path, "docs/reference/commands.md", "# Commands\n")
     (problem,) = commands_page.problems(tmp_path)
     assert "make docs" in problem
+
+
+def test_a_page_of_a_method_that_is_stale_missing_or_left_over_turns_red(tmp_path: Path) -> None:
+    made = pages()
+    for name, text in made.items():
+        write(tmp_path, name, text)
+    assert method_pages.problems(tmp_path) == []
+    page = f"{FOLDER}/day_length_h.md"
+    write(tmp_path, page, made[page].replace("needed", "perhaps"))
+    (tmp_path / f"{FOLDER}/day_length_h.svg").unlink()
+    write(tmp_path, f"{FOLDER}/no_such_method.md", "# no_such_method\n")
+    assert sorted(problem.partition(":")[0].rpartition("/")[2] for problem in method_pages.problems(tmp_path)) == [
+        "day_length_h.md",
+        "day_length_h.svg",
+        "no_such_method.md",
+    ]

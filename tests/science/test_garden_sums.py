@@ -12,9 +12,6 @@ import pytest
 
 from kailyard.science.checks import InputError
 from kailyard.science.garden_sums import (
-    chance_of_a_plant,
-    day_counted_back,
-    packets_to_order,
     plants_in_a_row,
     plants_in_squares,
     plants_in_triangles,
@@ -22,6 +19,11 @@ from kailyard.science.garden_sums import (
     row_area_m2,
     row_length_m,
     row_yield_kg,
+)
+from kailyard.science.seed_sums import (
+    chance_of_a_plant,
+    day_counted_back,
+    packets_to_order,
     seeds_at_stations,
     seeds_to_sow,
     sowings_in_a_span,
