@@ -67,6 +67,9 @@ def rows(document: Reckoning) -> Iterator[tuple[str, tuple[str, ...], list[tuple
         beside = [i for i in document.inputs if isinstance(i.value, tuple) and (len(i.value),) == shape]
         heads = [*(named(i.name, i.unit) for i in beside), *(named(each.name, each.unit) for each in alike)]
         columns = [*(numbers(i.value) for i in beside), *(numbers(each.value) for each in alike)]
+        if any(i.how == "grid" for i in beside):  # its values say the place
+            yield "", tuple(heads), [tuple(map(figure, line)) for line in zip(*columns, strict=True)]
+            continue
         places = [_place(at, shape) for at in range(prod(shape))] if columns else []
         made = [(place, *map(figure, line)) for place, line in zip(places, zip(*columns, strict=True), strict=True)]
         yield "", ("", *heads), made
