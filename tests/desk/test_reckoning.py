@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 import json
+import shlex
 from pathlib import Path
 
 import pytest
@@ -137,8 +138,6 @@ def test_refuses_in_one_line_that_names_input_and_range(words: str, says: str) -
 
 @pytest.mark.parametrize("name", [r.name for r in reckoners()])
 def test_every_method_computes_its_example_as_typed_and_names_what_it_lacks(name: str) -> None:
-    import shlex
-
     (told,) = method(name).methods
     words = shlex.split(told.example)[3:]
     got = reckon(name, words)
@@ -163,3 +162,39 @@ def test_every_public_function_of_the_science_is_a_method_or_says_why_not() -> N
             if subject not in NOT_RECKONED and f"{subject}.{name}" not in NOT_RECKONED:
                 missing.append(f"{subject}.{name}")
     assert missing == []
+
+
+JUNK = (
+    "",
+    "nan",
+    "1e309",
+    "-inf",
+    "9" * 400,
+    "٣",
+    "0x10",
+    "1_0",
+    "@",
+    "@x:y",
+    "0..1",
+    "1..2..3",
+    "1..2/0",
+    "1,2,nan",
+    "-",
+)
+
+
+@pytest.mark.parametrize("name", [r.name for r in reckoners()])
+def test_whatever_is_typed_is_answered_or_refused_in_one_line(name: str) -> None:
+    (told,) = method(name).methods
+    words = shlex.split(told.example)[3:]
+    for each in told.inputs:
+        others = [word for word in words if not word.startswith(f"{each.name}=")]
+        for junk in JUNK:
+            try:
+                got = reckon(name, [*others, f"{each.name}={junk}"])
+            except UsageError as err:
+                assert "\n" not in str(err)
+                assert any(f"{i.name}" in str(err) for i in told.inputs)
+            else:
+                assert from_json(to_json(got)) == got
+                assert render(got, "text")

@@ -109,7 +109,7 @@ def _over_grid(found: Reckoner, fixed: dict[str, Any], axes: dict[str, tuple[flo
         answered = True
         for whole, one in zip(results, computed, strict=True):
             if np.ndim(one):
-                raise UsageError(f"{found.name} answers a run with a run: a grid wants one number from each place.")
+                raise UsageError(f"{', '.join(axes)}: {found.name} answers with a run, which has no place in a grid.")
             whole[at] = float(one)
     if refused is not None and not answered:
         raise refused

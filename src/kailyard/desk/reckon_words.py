@@ -223,9 +223,9 @@ def lengths(given: dict[str, Given | Grid]) -> str:
 
 
 def plain(value: object) -> float | str | tuple[float | None, ...] | None:
-    """A value as a document has it: missing ones as None, arrays as one tuple."""
+    """A value as a document has it: missing or endless ones as None, arrays as one tuple."""
     if value is None or isinstance(value, str):
         return value
     array = np.asarray(value, dtype=np.float64)
-    flat = tuple(None if math.isnan(x) else float(x) for x in array.ravel())
+    flat = tuple(float(x) if math.isfinite(x) else None for x in array.ravel())
     return flat if array.ndim else flat[0]

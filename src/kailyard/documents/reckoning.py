@@ -14,7 +14,8 @@ class Computed:
 
     name: str
     value: float | tuple[float | None, ...] | None
-    """A number, or all numbers in the order of `shape`, the last axis running fastest. None: missing."""
+    """A number, or all numbers in the order of `shape`, the last axis running fastest. None: missing,
+    or without end, as a shadow at sunset."""
     unit: str
     shape: tuple[int, ...]
     """() for one number; (days,), (years, days) and the like; in a teaching table one axis for each grid."""
