@@ -7,7 +7,7 @@ not served securely, forms are sent as browsers always did, and nothing here is 
   const person = document.querySelector('meta[name="person"]')?.content;
   if (person === undefined || !isSecureContext || !navigator.serviceWorker || !globalThis.kailyard) return;
   const queue = globalThis.kailyard, root = document.documentElement, menu = document.querySelector(".menu ul");
-  const SAID = "kailyard-said", FRESHENED = "kailyard-freshened", FRESH_MS = 600_000, AGAIN_MS = 30_000, MOST_KEPT = 60;
+  const SAID = "kailyard-said", FRESHENED = "kailyard-freshened", FRESH_MS = 600_000, AGAIN_MS = 30_000;
   const addresses = document.querySelector('meta[name="waits"]').content.split(" ");
   const asOf = root.dataset.asOf, again = /^#waiting=(\w+)$/.exec(location.hash)?.[1];
 
@@ -56,12 +56,12 @@ not served securely, forms are sent as browsers always did, and nothing here is 
     if (field.matches('[type="checkbox"], [type="radio"]')) return field.checked ? [[labelOf(field), "yes"]] : [];
     return [[labelOf(field), field.selectedOptions ? field.selectedOptions[0]?.textContent ?? "" : field.value]];
   });
-  const titleOf = (form, button, target) => {
+  const titleOf = (form, button, { kind, target, of }) => {
     const unfolds = (button ?? form).closest("details")?.querySelector("summary");
     const title = button?.getAttribute("aria-label") ?? unfolds?.getAttribute("aria-label") ?? unfolds?.textContent
-      ?? form.closest("section")?.querySelector("h2")?.textContent ?? document.title;
-    const plain = title.replace(/\s+/g, " ").trim();
-    return target && !plain.includes(target) ? `${plain}: ${target}` : plain;
+      ?? kind?.replaceAll("-", " ") ?? document.title;
+    const plain = title.replace(/\s+/g, " ").trim(), about = target || of;
+    return about && !plain.includes(about) ? `${plain}, ${about}` : plain;
   };
 
   /* An element called 'id' or 'action' in a form hides the form's own; attributes do not lie. */
@@ -74,7 +74,7 @@ not served securely, forms are sent as browsers always did, and nothing here is 
     const fields = [...new FormData(form)].filter(([name, value]) => typeof value === "string" && !ours.includes(name));
     if (button?.name) fields.push([button.name, button.value]);
     const said = Object.fromEntries(fields), shows = shown(form);
-    const title = titleOf(form, button, said.target || said.of);
+    const title = titleOf(form, button, said);
     if (button?.value && !title.includes(button.textContent)) shows.push(["", button.textContent]);
     return {
       id: said.id, fields, title, person, to: pathOf(form), page: location.pathname + location.search, shows,
@@ -189,15 +189,14 @@ not served securely, forms are sent as browsers always did, and nothing here is 
     if (sent.out) say("Your session has ended; what waits goes when you are in again.", { more: ["Come in", "/login"] });
   };
 
-  /* Have the worker keep what will be wanted without signal: the sheet, the forms, the plantings that this page names. */
+  /* Have the worker keep what will be wanted without signal: the sheet, the forms, the plantings that they name. */
   const freshen = async now => {
     const last = Number(localStorage.getItem(FRESHENED) ?? 0);
     const worker = (await navigator.serviceWorker.ready).active;
     const files = performance.getEntriesByType("resource").map(each => each.name).filter(name => name.includes("/static/"));
-    const pages = [...document.links].filter(each => each.origin === location.origin && /^\/planting\//.test(each.pathname));
-    const due = now || Date.now() - last > FRESH_MS;
+    const due = now || !await caches.match("/enter") || Date.now() - last > FRESH_MS;
     if (due) localStorage.setItem(FRESHENED, String(Date.now()));
-    const wanted = due ? ["/", "/enter", "/waiting", ...new Set(pages.map(each => each.pathname))].slice(0, MOST_KEPT) : [];
+    const wanted = due ? ["/", "/waiting", "/enter"] : [];
     worker.postMessage({ keep: [location.pathname + location.search, ...files, ...wanted] });
   };
 

@@ -50,8 +50,12 @@
     return made;
   };
 
+  none.textContent = "Nothing waits.";
+  /* Made anew only when something is otherwise: a button half pressed stays under the finger. */
+  let shown = "";
   const show = async () => {
     const all = await queue.all(), mine = all.filter(item => item.person === person), others = all.length - mine.length;
+    if (shown === (shown = JSON.stringify(all))) return;
     none.hidden = mine.length > 0;
     list.replaceChildren(...mine.map(row));
     document.querySelector("#others").textContent = others

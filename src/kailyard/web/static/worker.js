@@ -7,7 +7,11 @@ importScripts("/static/queue.js");
 
 const PAGES = "kailyard-pages-1", FILES = "kailyard-files-1";
 const MARK = "Kailyard-Keep", AT = "Kailyard-Kept-At";
-const PATIENCE_MS = 3000, MOST_PAGES = 500;
+const PATIENCE_MS = 3000, LONG_PATIENCE_MS = 10_000, MOST_PAGES = 500, MOST_AHEAD = 60;
+
+/* Goes up whenever the copies are thrown away: what was asked for before that is no longer kept. */
+let thrown = 0;
+const forget = () => { thrown += 1; return caches.delete(PAGES); };
 
 addEventListener("install", event => event.waitUntil(skipWaiting()));
 addEventListener("activate", event => event.waitUntil((async () => {
@@ -19,7 +23,7 @@ addEventListener("fetch", event => {
   const { request } = event, address = new URL(request.url);
   if (address.origin !== location.origin) return;
   if (address.pathname.startsWith("/static/")) return event.respondWith(file(request, address, event));
-  if (["/login", "/logout"].includes(address.pathname)) return event.waitUntil(caches.delete(PAGES));
+  if (["/login", "/logout"].includes(address.pathname)) return event.waitUntil(forget());
   if (request.mode === "navigate" && request.method === "GET") event.respondWith(page(request, address, event));
 });
 
@@ -29,37 +33,35 @@ addEventListener("sync", event => event.waitUntil((async () => {
 })()));
 
 addEventListener("message", event => {
-  const { keep, forget } = event.data;
-  if (forget) event.waitUntil(caches.delete(PAGES));
-  if (keep) event.waitUntil(fetchAll(keep));
+  event.waitUntil(fetchAll(event.data.keep));
 });
 
-/* A file's address holds its digest, so what is kept under it is right for ever; the worker's own parts have none. */
+/* A file's address holds its digest, so what is kept under it is right for ever; an older one is better than none. */
 async function file(request, address, event) {
-  const kept = await caches.open(FILES), digest = address.searchParams.has("v");
-  if (digest) {
-    const there = await kept.match(request);
-    if (there) return there;
-  }
+  const kept = await caches.open(FILES);
+  const there = await kept.match(request);
+  if (there && address.searchParams.has("v")) return there;
+  const older = there ?? await kept.match(request, { ignoreSearch: true });
   try {
-    const answer = await fetch(request);
-    if (answer.ok) event.waitUntil(keepFile(kept, request, answer.clone()));
+    const answer = await fetch(request, older && { signal: AbortSignal.timeout(PATIENCE_MS) });
+    if (answer.ok) event.waitUntil(keepFile(request, answer.clone()));
     return answer;
   } catch (error) {
-    const there = await kept.match(request, { ignoreSearch: true });
-    if (there) return there;
+    if (older) return older;
     throw error;
   }
 }
 
-async function keepFile(kept, request, answer) {
+/* Read whole before it is put away: while a copy is written nobody can read another. */
+async function keepFile(request, answer) {
+  const kept = await caches.open(FILES), copy = new Response(await answer.blob(), { headers: answer.headers });
   for (const old of await kept.keys(request, { ignoreSearch: true })) if (old.url !== request.url) await kept.delete(old);
-  await kept.put(request, answer);
+  await kept.put(request, copy);
 }
 
 async function page(request, address, event) {
-  const asked = fetch(request);
-  event.waitUntil(asked.then(answer => keepPage(address, answer)).catch(() => undefined));
+  const asked = fetch(request), before = thrown;
+  event.waitUntil(asked.then(answer => keepPage(address, answer, before)).catch(() => undefined));
   const pages = await caches.open(PAGES);
   const there = await pages.match(key(address));
   try {
@@ -79,19 +81,22 @@ function key(address) {
   return plain.href;
 }
 
-async function keepPage(address, answer) {
+async function keepPage(address, answer, before) {
   const mark = answer.headers.get(MARK);
   if (!answer.ok || mark === null || address.searchParams.has("kept")) return;
   const copy = answer.clone(), headers = new Headers(copy.headers);
   headers.set(AT, new Date().toISOString());
   for (const name of ["Content-Encoding", "Content-Length", "Set-Cookie"]) headers.delete(name);
   const text = await copy.text();
+  if (thrown !== before) return;
   const pages = await caches.open(PAGES), keys = await pages.keys();
   const last = keys.length && await pages.match(keys.at(-1));
   if (last && last.headers.get(MARK) !== mark) for (const other of keys) await pages.delete(other);
   for (const old of keys.slice(0, Math.max(0, keys.length - MOST_PAGES))) await pages.delete(old);
   await pages.delete(key(address));
   await pages.put(key(address), new Response(text, { headers }));
+  for (const [, name] of text.matchAll(/"(\/static\/[^"]+)"/g)) await fetchFile(new URL(name, address));
+  return text;
 }
 
 async function asOf(there) {
@@ -121,14 +126,26 @@ device. The <a href="/">sheet</a>, the plantings looked at and the <a href="/ent
 
 /* Pages and files that a page asks to be kept, one after another so that nobody has to wait for them. */
 async function fetchAll(addresses) {
-  const files = await caches.open(FILES);
-  for (const each of addresses) {
+  const wanted = [...new Set(addresses)];
+  for (const each of wanted) {
     const address = new URL(each, location.origin);
     if (address.origin !== location.origin) continue;
     try {
-      if (address.pathname.startsWith("/static/")) {
-        if (!await files.match(address.href)) await keepFile(files, new Request(address.href), await fetch(address.href));
-      } else await keepPage(address, await fetch(address.href, { redirect: "error", headers: { Accept: "text/html" } }));
+      if (address.pathname.startsWith("/static/")) { await fetchFile(address); continue; }
+      const before = thrown, text = await keepPage(address, await ask(address), before);
+      // The list of plantings, the likeliest first, is that of the forms for entries.
+      const named = each === "/enter" && text ? [...text.matchAll(/href="(\/planting\/[^"?]+)"/g)] : [];
+      wanted.push(...new Set(named.slice(0, MOST_AHEAD).map(([, path]) => path)));
     } catch { return; }
   }
+}
+
+const ask = address => fetch(address, { redirect: "error", signal: AbortSignal.timeout(LONG_PATIENCE_MS) });
+
+async function fetchFile(address) {
+  if (await (await caches.open(FILES)).match(address)) return;
+  const answer = await ask(address);
+  await keepFile(new Request(address), answer.clone());
+  if (!address.pathname.endsWith(".css")) return;
+  for (const [, name] of (await answer.text()).matchAll(/url\("([^"]+)"\)/g)) await fetchFile(new URL(name, address));
 }

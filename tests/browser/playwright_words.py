@@ -1,0 +1,11 @@
+"""Playwright's `expect`, where Playwright is there: test files are read where it is not, and skip by their fixtures."""
+
+from __future__ import annotations
+
+from typing import Any
+
+
+def expect(what: Any) -> Any:
+    from playwright.sync_api import expect as playwrights
+
+    return playwrights(what)
