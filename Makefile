@@ -27,7 +27,7 @@ serve: $(VENV)/installed ## show the demo garden in a browser, on its pretended 
 	@test -e $(DEMO)/garden.db || $(BIN)/kailyard demo $(DEMO) >/dev/null
 	@$(BIN)/kailyard --garden $(DEMO) serve --today 2026-06-12
 
-test: $(VENV)/installed-test ## run the tests
+test: $(VENV)/installed-test $(VENV)/installed-in-a-browser ## run the tests
 	@$(BIN)/python -m pytest $(PYTEST_ARGS)
 
 validation: $(VENV)/installed-test ## print the tables of the checks against observed dates and weather (minutes)
@@ -90,6 +90,10 @@ $(VENV)/installed: $(FACTS) | $(BIN)/python
 	@$(PIP) install 'pip>=25.1'  # the first that reads dependency groups
 	@$(PIP) install --editable .
 	@touch $@
+
+# Makes its stamp only where nothing is lacking, so that it looks again the next time.
+$(VENV)/installed-in-a-browser: tests/browser/install $(VENV)/installed-test
+	@tests/browser/install $(VENV)
 
 $(VENV)/installed-%: $(VENV)/installed
 	@echo "Installing what '$*' needs into $(VENV) ..."
