@@ -98,7 +98,11 @@ def table(
 ) -> Markup:
     """A table by alignment alone; it scrolls by itself where the page is narrower."""
     marks = ["number" if number else None for number in numeric]
-    heads = [el("th", name, class_=mark, scope="col") for name, mark in zip(columns, marks, strict=True)]
+    # A head without words heads nothing: it is a plain cell.
+    heads = [
+        el("th", name, class_=mark, scope="col") if name else el("td")
+        for name, mark in zip(columns, marks, strict=True)
+    ]
     body = [el("tr", *(el("td", cell, class_=mark) for cell, mark in zip(row, marks, strict=True))) for row in rows]
     made = el("table", el("thead", el("tr", *heads)), el("tbody", *body), class_="fixed" if fixed else None)
     return el("div", made, class_="wide", tabindex=0)
