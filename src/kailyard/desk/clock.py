@@ -34,7 +34,12 @@ class PretendedClock:
 
 
 def pretend(desk: Desk, day: date) -> PretendedClock:
-    """A clock set to the morning of `day` where the garden is, or of the daybook's last day if that is later."""
+    """A clock set to the morning of `day` where the garden is, or of the daybook's last day if that is later.
+
+    Where there is no garden yet: to the morning of `day` in UTC.
+    """
+    if not desk.is_there():
+        return PretendedClock(datetime(day.year, day.month, day.day, 8, tzinfo=UTC))
     garden = desk.garden()
     day = max([day, *(e.happened for e in garden.entries)])
     return PretendedClock(datetime(day.year, day.month, day.day, 8, tzinfo=zone(garden.site.timezone)).astimezone(UTC))

@@ -196,7 +196,8 @@ not served securely, forms are sent as browsers always did, and nothing here is 
     const files = performance.getEntriesByType("resource").map(each => each.name).filter(name => name.includes("/static/"));
     const due = now || !await caches.match("/enter") || Date.now() - last > FRESH_MS;
     if (due) localStorage.setItem(FRESHENED, String(Date.now()));
-    const wanted = due ? ["/", "/waiting", "/enter"] : [];
+    const entered = new URLSearchParams(location.search).has("kept");
+    const wanted = due ? ["/", "/waiting", "/enter"] : entered ? ["/", location.pathname] : [];
     worker.postMessage({ keep: [location.pathname + location.search, ...files, ...wanted] });
   };
 
