@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from phone import Telephone
 from playwright_words import expect
 from served import Server
 
@@ -32,8 +33,6 @@ def garden_served(garden: Path, lan: Any) -> Iterator[Server]:
 @pytest.fixture(scope="module")
 def telephone_in(playwright: Any, chromium: Path, trusted: Any, garden: Path, garden_served: Server) -> Iterator[Any]:
     """One browser for all pages; somebody is in."""
-    from conftest import Telephone
-
     phone = Telephone(playwright, chromium, trusted(garden))
     phone.come_in()
     yield phone
