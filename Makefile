@@ -15,7 +15,7 @@ FACTS = pyproject.toml src/kailyard/__init__.py
 .DEFAULT_GOAL = help
 .DELETE_ON_ERROR:
 .PHONY: check-format check-lint check-types check-imports check-house
-.PHONY: demo serve test validation peers run-peers check format docs bench wheel clean help
+.PHONY: demo serve test browser validation peers run-peers check format docs bench wheel clean help
 
 help: ## say what can be made
 	@grep -E '^[a-z]+:.*## ' Makefile | sed -e 's/:.*## /\t/' | sort | expand -t 14
@@ -27,8 +27,11 @@ serve: $(VENV)/installed ## show the demo garden in a browser, on its pretended 
 	@test -e $(DEMO)/garden.db || $(BIN)/kailyard demo $(DEMO) >/dev/null
 	@$(BIN)/kailyard --garden $(DEMO) serve --today 2026-06-12
 
-test: $(VENV)/installed-test $(VENV)/installed-in-a-browser ## run the tests
+test: $(VENV)/installed-test $(VENV)/installed-in-a-browser ## run the tests but those in a browser
 	@$(BIN)/python -m pytest $(PYTEST_ARGS)
+
+browser: $(VENV)/installed-in-a-browser ## run the tests in a real browser, over TLS and without signal (minutes)
+	@$(BIN)/python -m pytest tests/browser $(PYTEST_ARGS)
 
 validation: $(VENV)/installed-test ## print the tables of the checks against observed dates and weather (minutes)
 	@$(BIN)/python -m tools.validation $(TABLES)
