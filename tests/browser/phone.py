@@ -31,7 +31,7 @@ class Telephone:
 
     def open(self) -> None:
         self.browser = self._begin()
-        self.browser.set_default_timeout(15_000)
+        self.browser.set_default_timeout(30_000)
         self.page = self.browser.pages[0]
 
     def close(self) -> None:
@@ -59,11 +59,11 @@ class Telephone:
 
     def until(self, holds: str, what: Any = None) -> None:
         """Wait for a promise that keeps true; Playwright's own waiting takes any promise for true."""
-        for _ in range(300):
+        for _ in range(600):
             if self.page.evaluate(holds, what):
                 return
             self.page.wait_for_timeout(50)
-        raise AssertionError(f"not within 15 s: {holds}")
+        raise AssertionError(f"not within 30 s: {holds}")
 
     def waiting(self) -> int:
         """How many entries wait, by the browser's own store."""

@@ -8,4 +8,5 @@ from typing import Any
 def expect(what: Any) -> Any:
     from playwright.sync_api import expect as playwrights
 
+    playwrights.set_options(timeout=20_000)  # two cores may be shared with other tests
     return playwrights(what)

@@ -120,6 +120,7 @@ def test_what_is_refused_stays_with_its_reason_until_it_is_put_right_or_dropped(
 
     items.filter(has_text="a bucket").get_by_role("link", name="put right").click()
     expect(told(phone.page)).to_contain_text("'a bucket' is no number")
+    assert phone.page.get_by_label("rain gauge").input_value() == "a bucket"
     enter_rain(phone.page, "12")
     phone.page.wait_for_url("**/enter?kept=*")
     waits(phone.page, 1)
@@ -131,6 +132,22 @@ def test_what_is_refused_stays_with_its_reason_until_it_is_put_right_or_dropped(
     items.get_by_role("button", name="really drop it").click()
     waits(phone.page, 0)
     assert server.rows() == before + 1
+
+
+def test_what_is_typed_on_while_an_entry_is_on_its_way_is_another_entry(serve, telephone) -> None:
+    server, phone = serve(), telephone()
+    phone.come_in()
+    before, held = server.rows(), {entry.id for entry in server.entries()}
+    phone.page.goto("/enter")
+    server.freeze(True)
+    for amount in ("1", "2", "2", "3"):
+        enter_rain(phone.page, amount)
+    waits(phone.page, 3)
+    server.freeze(False)
+    phone.page.goto("/waiting")
+    waits(phone.page, 0)
+    assert sorted(e.quantity for e in server.entries() if e.id not in held) == [1.0, 2.0, 3.0]
+    assert server.rows() == before + 3
 
 
 def test_two_tabs_send_what_they_share_once(serve, telephone, lan) -> None:

@@ -7,9 +7,10 @@ not served securely, forms are sent as browsers always did, and nothing here is 
   const person = document.querySelector('meta[name="person"]')?.content;
   if (person === undefined || !isSecureContext || !navigator.serviceWorker || !globalThis.kailyard) return;
   const queue = globalThis.kailyard, root = document.documentElement, menu = document.querySelector(".menu ul");
-  const SAID = "kailyard-said", FRESHENED = "kailyard-freshened", FRESH_MS = 600_000, AGAIN_MS = 30_000;
+  const SAID = "kailyard-said", FRESHENED = "kailyard-freshened", FRESH_MS = 600_000, AGAIN_MS = 30_000, SOON_MS = 2500;
   const addresses = document.querySelector('meta[name="waits"]').content.split(" ");
-  const asOf = root.dataset.asOf, again = /^#waiting=(\w+)$/.exec(location.hash)?.[1];
+  const asOf = root.dataset.asOf;
+  let again = /^#waiting=([\w-]+)$/.exec(location.hash)?.[1];
 
   /* One line above the page, read out; `more`: a link behind it. */
   const say = (words, { kind = "message", more } = {}) => {
@@ -95,47 +96,57 @@ not served securely, forms are sent as browsers always did, and nothing here is 
     const form = event.target;
     if (event.defaultPrevented || form.dataset.native || !canWait(form)) return;
     event.preventDefault();
-    if (form.dataset.busy) return;
-    form.dataset.busy = "yes";
     let item = written(form, event.submitter);
+    const says = plain(item.fields);
+    if (busy.get(form) === says) return; // a second click
+    if (busy.has(form)) item = queue.renamed(item, queue.identifier());
+    busy.set(form, says);
     try {
-      if (again && (item = await inPlaceOf(again, item)) === null) return;
-      item = await keep(item);
+      item = await (again ? inPlaceOf(again, item) : keep(item));
     } catch {
       return native(form, event.submitter); // no room, or storage is switched off: as without script
     }
-    const sent = await queue.send(item.id), answer = sent.answers[item.id];
+    const sent = await Promise.race([queue.send(item.id), soon()]), answer = sent.answers[item.id];
     if (answer?.answer === "recorded") {
       if (answer.message) sessionStorage.setItem(SAID, answer.message);
       return location.assign(answer.to);
     }
-    ready(form);
+    const typedOn = plain(written(form, event.submitter).fields) !== says;
+    if (busy.get(form) === says) ready(form);
     if (answer) return say(answer.reason, { kind: "problem", more: ["Decide what becomes of it", "/waiting"] }).focus();
-    form.reset();
+    if (!typedOn) form.reset();
     form.elements.namedItem("id").value = queue.identifier();
-    (event.submitter ?? form).closest("details")?.removeAttribute("open");
-    waits(sent);
+    if (!typedOn) (event.submitter ?? form).closest("details")?.removeAttribute("open");
+    waits(sent, typedOn);
   });
-  const ready = form => { delete form.dataset.busy; delete form.dataset.sent; };
+  /* Forms on their way, with what they said: the same again is a second click, something else another entry. */
+  const busy = new Map(), plain = fields => JSON.stringify(fields.filter(([name]) => name !== "id"));
+  const ready = form => { busy.delete(form); delete form.dataset.sent; };
+  const soon = () => new Promise(well => setTimeout(well, SOON_MS, { reached: false, answers: {} }));
   const native = (form, button) => {
     ready(form);
     form.dataset.native = "yes";
     form.requestSubmit(button ?? undefined);
   };
-  const waits = sent => {
+  const waits = (sent, typedOn) => {
     const more = sent.out ? ["Come in", "/login"] : ["See what waits", "/waiting"];
-    const why = sent.out ? "Your session has ended." : "The garden's machine cannot be reached.";
-    say(`${why} The entry waits on this device.`, { more }).focus();
+    const why = sent.out ? "Your session has ended." : "The garden's machine does not answer.";
+    const line = say(`${why} The entry waits on this device.`, { more });
+    if (!typedOn) line.focus();
     later();
   };
   const later = () => navigator.serviceWorker.ready.then(worker => worker.sync?.register("typed")).catch(() => undefined);
 
   /* An entry that waits is put right in the form it was typed in. */
   const inPlaceOf = async (id, item) => {
+    again = undefined;
+    history.replaceState(null, "", location.pathname + location.search);
     const old = await queue.one(id);
-    if (!old) return item;
-    await queue.drop(id);
-    return queue.renamed({ ...item, typed: old.typed }, old.state === "conflict" ? queue.identifier() : old.id);
+    if (!old) return keep(item);
+    const right = queue.renamed({ ...item, typed: old.typed }, old.state === "conflict" ? queue.identifier() : old.id);
+    await queue.keep(right, true);
+    if (right.id !== old.id) await queue.drop(old.id);
+    return right;
   };
   const fillIn = async id => {
     const item = await queue.one(id);
@@ -196,15 +207,14 @@ not served securely, forms are sent as browsers always did, and nothing here is 
     const files = performance.getEntriesByType("resource").map(each => each.name).filter(name => name.includes("/static/"));
     const due = now || !await caches.match("/enter") || Date.now() - last > FRESH_MS;
     if (due) localStorage.setItem(FRESHENED, String(Date.now()));
-    const entered = new URLSearchParams(location.search).has("kept");
-    const wanted = due ? ["/", "/waiting", "/enter"] : entered ? ["/", location.pathname] : [];
+    const wanted = due ? ["/", "/waiting", "/enter"] : [];
     worker.postMessage({ keep: [location.pathname + location.search, ...files, ...wanted] });
   };
 
   addEventListener("online", sendAll);
   addEventListener("kailyard-changed", show);
   addEventListener("pageshow", event => {
-    document.querySelectorAll("form[data-busy]").forEach(ready);
+    [...busy.keys()].forEach(ready);
     if (event.persisted) show();
   });
   queue.talk.addEventListener("message", show);

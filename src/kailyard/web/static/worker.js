@@ -61,19 +61,19 @@ async function keepFile(request, answer) {
 
 async function page(request, address, event) {
   const asked = fetch(request), before = thrown;
+  // An entry was just made: the copies of the sheet and of the page it was made on are behind.
+  if (address.searchParams.has("kept")) event.waitUntil(asked.then(() => fetchAll(["/", address.pathname])).catch(() => 0));
   event.waitUntil(asked.then(answer => keepPage(address, answer, before)).catch(() => undefined));
   const pages = await caches.open(PAGES);
   const there = await pages.match(key(address));
   try {
-    const first = there ? await Promise.race([asked, tooLong()]) : await asked;
+    const first = await Promise.race([asked, tooLong(there ? PATIENCE_MS : LONG_PATIENCE_MS)]);
     if (first) return first;
-  } catch (error) {
-    if (!there) return nothing(address);
-  }
-  return asOf(there);
+  } catch { /* no signal */ }
+  return there ? asOf(there) : nothing(address);
 }
 
-const tooLong = () => new Promise(well => setTimeout(well, PATIENCE_MS));
+const tooLong = wait => new Promise(well => setTimeout(well, wait));
 
 function key(address) {
   const plain = new URL(address);
