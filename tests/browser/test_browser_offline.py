@@ -23,7 +23,15 @@ def told(page):
     return page.locator("#said")
 
 
+MINE = "() => kailyard.all().then(all => all.filter(item => item.person === kailyard.page.person).length)"
+
+
 def waits(page, count: int) -> None:
+    """So many entries of whoever is in wait, in the browser's store and as it is shown."""
+    for _ in range(400):
+        if page.evaluate(MINE) == count:
+            break
+        page.wait_for_timeout(50)
     if count:
         expect(page.locator("nav.menu .waiting")).to_have_text(f"{count} waiting")
     else:
@@ -119,7 +127,7 @@ def test_what_is_refused_stays_with_its_reason_until_it_is_put_right_or_dropped(
     assert server.rows() == before
 
     items.filter(has_text="a bucket").get_by_role("link", name="put right").click()
-    expect(told(phone.page)).to_contain_text("'a bucket' is no number")
+    expect(told(phone.page)).to_contain_text("'a bucket' is no amount")
     assert phone.page.get_by_label("rain gauge").input_value() == "a bucket"
     enter_rain(phone.page, "12")
     phone.page.wait_for_url("**/enter?kept=*")

@@ -61,7 +61,7 @@ def test_another_body_is_a_conflict_and_what_is_wrong_is_refused_one_by_one(here
     answers = sent(here, rain("a1", "9"), rain("a2", "a bucket"), rain("a3", "3"))
     assert [a["answer"] for a in answers] == ["conflict", "refused", "recorded"]
     assert "another quantity" in answers[0]["reason"]
-    assert "'a bucket' is no number" in answers[1]["reason"]
+    assert "'a bucket' is no amount" in answers[1]["reason"]
     assert len(entries(here)) == before + 2
 
 

@@ -189,7 +189,7 @@ def _needed_amount(kind: Kind, text: str, units: Units) -> tuple[float, str, str
     assert kind.quantity is not None
     parts = typed.split_number(text)
     if parts is None:
-        raise UsageError(f"quantity: {typed.shown(text)} is no number of {_amount_says(kind, units)}.")
+        raise UsageError(f"quantity: {typed.shown(text)} is no amount. Write it like {_amount_says(kind, units)}.")
     number, word = parts
     if not word:
         measured = [unit for unit in kind.quantity.units if unit not in COUNTED]
@@ -199,7 +199,7 @@ def _needed_amount(kind: Kind, text: str, units: Units) -> tuple[float, str, str
         return (typed.quantity(text, unit, units, "quantity") if measured else number), unit, ""
     unit_for = _unit_for(kind, word, units)
     if unit_for is None:
-        raise UsageError(f"quantity: {typed.shown(text)} is no number of {_amount_says(kind, units)}.")
+        raise UsageError(f"quantity: {typed.shown(text)} is no amount. Write it like {_amount_says(kind, units)}.")
     if unit_for in COUNTED:
         counted = f"{number:g} {word}" if unit_for == "count" and word != "count" else ""
         return number, unit_for, counted
