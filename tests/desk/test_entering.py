@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -141,3 +142,9 @@ def test_any_words_are_an_entry_or_refused_and_the_garden_stays_sound(desk: Desk
     assert 0 < sum(kept) < len(kept)
     desk.store.rebuild()
     assert desk.store.verify() == ()
+
+
+def test_entries_written_in_one_moment_have_names_of_their_own(tmp_path: Path) -> None:
+    """A pasted table writes hundreds at once, a restored clock may stand still: no two may be taken for one."""
+    desk = Desk(tmp_path, clock=lambda: datetime(2026, 6, 12, 14, 0, tzinfo=UTC))
+    assert len({desk.entry("note", happened=TODAY, text="so").id for _ in range(20_000)}) == 20_000

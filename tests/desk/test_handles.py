@@ -17,7 +17,7 @@ def entry(id_: str) -> Entry:
     return Entry(id_, "note", 1, date(2026, 6, 12), datetime(2026, 6, 12, tzinfo=UTC), text="x")
 
 
-MADE = st.from_regex(r"20260612-[0-9]{6}-00000[0-9a-c]{7}", fullmatch=True)
+MADE = st.from_regex(r"20260612-[0-9]{6}-00000[0-9a-c]{7}([0-9a-c]{10})?", fullmatch=True)
 
 
 @given(st.lists(MADE, min_size=1, max_size=40, unique=True))

@@ -103,7 +103,7 @@ class Desk:
         Its identifier begins with the moment to the microsecond: of two written in one second the later sorts last.
         """
         made = Entry(
-            id=id_ or f"{self.clock():%Y%m%d-%H%M%S-%f}{uuid4().hex[:6]}",
+            id=id_ or f"{self.clock():%Y%m%d-%H%M%S-%f}{uuid4().hex[:16]}",
             kind=kind_name,
             version=kind(kind_name).version,
             happened=happened,

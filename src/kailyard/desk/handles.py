@@ -12,7 +12,7 @@ from kailyard.errors import NotFound, UsageError
 from kailyard.garden.model import Entry
 
 FEWEST = 6
-_MADE_HERE = re.compile(r"[0-9]{8}-[0-9]{6}-[0-9a-f]{12}")
+_MADE_HERE = re.compile(r"[0-9]{8}-[0-9]{6}-[0-9a-f]{12,22}")
 
 
 class Handles:
