@@ -10,7 +10,8 @@ from kailyard.desk.entry_words import DONE_WORDS
 from kailyard.desk.forms import bed_name, planting_name, usual_unit
 from kailyard.desk.view import handbook, season_view
 from kailyard.errors import DataError
-from kailyard.season.fitting import Fitting, fitting
+from kailyard.season.done import Fitting
+from kailyard.season.fitting import fitting
 from kailyard.season.likely import Likely, likely, likely_of
 
 MOST = 12

@@ -12,7 +12,8 @@ from kailyard.desk.forms import amount_units, usual_unit
 from kailyard.documents.sheet import Line, NextLine, Sheet, WorkLine
 from kailyard.garden.kinds import kind
 from kailyard.garden.model import Garden
-from kailyard.season.fitting import Asks, Verdict, comes_back, fitting
+from kailyard.season.done import Asks
+from kailyard.season.fitting import Verdict, comes_back, fitting
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry
+from kailyard.season.done import of_kind
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words
 from kailyard.season.reasons import from_entry, from_fact
@@ -17,6 +18,7 @@ from kailyard.season.windows import Answer, Look, Rest
 
 NAME = "look"
 SCOPE = "planting"
+DONE = dict.fromkeys(("look", "watch", "frosted"), of_kind("look", asks="found"))
 
 HEALED_AFTER_DAYS = 42
 """A planting that stood this long after it was hurt is no longer watched for it."""

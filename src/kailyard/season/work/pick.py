@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.done import of_kind
 from kailyard.season.draws import strata
 from kailyard.season.life import Life, span_days
 from kailyard.season.measures import day_words, minutes, worth
@@ -20,6 +21,7 @@ from kailyard.season.windows import Answer, Hold, Loss, Rest, Window
 
 NAME = "pick"
 SCOPE = "planting"
+DONE = {"pick": of_kind("pick", asks="amount")}
 
 YEARS_TABLED = 4
 """Harvest weeks of young perennials stand in the handbook year by year up to this one."""

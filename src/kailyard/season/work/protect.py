@@ -9,6 +9,7 @@ import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Garden
+from kailyard.season.done import Answered, Fitting
 from kailyard.season.life import Life
 from kailyard.season.measures import beds_words, in_ten, listing, span_words
 from kailyard.season.reasons import from_fact
@@ -18,6 +19,16 @@ from kailyard.season.windows import Danger
 
 NAME = "protect from frost"
 SCOPE = "garden"
+
+
+def _covered(line: Answered) -> tuple[Fitting, ...]:
+    """A cover is put over a bed, with all that stands in it."""
+    beds = dict.fromkeys(p.bed for p in line.named if p.bed in line.garden.beds)
+    off = {} if line.until is None else {"until": line.until.isoformat()}
+    return tuple(Fitting("protect", bed, off) for bed in beds)
+
+
+DONE = {"protect": _covered}
 
 NIGHTS = 3
 MOST_NAMED = 5

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.done import of_kind
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, minutes, worth
 from kailyard.season.odds import later
@@ -19,6 +20,7 @@ from kailyard.season.windows import Loss, Window
 
 NAME = "set out"
 SCOPE = "planting"
+DONE = {"set-out": of_kind("set-out"), "harden": of_kind("harden")}
 
 LOSS = Loss(late_per_day=0.008, late_most=1.0, early_per_day=0.15, early_most=1.0)
 """A day's wait costs a little of the season; setting out before the last frost can cost all."""

@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.done import Answered, Fitting
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, minutes, worth
 from kailyard.season.odds import DayArray, later
@@ -19,6 +20,19 @@ from kailyard.season.windows import Answer, Loss, Rest, Window
 
 NAME = "sow"
 SCOPE = "planting"
+
+
+def _sown(line: Answered) -> tuple[Fitting, ...]:
+    """Sets and tubers are planted; what is raised goes under cover."""
+    return tuple(
+        Fitting("plant", p.id)
+        if p.start == "planted"
+        else Fitting("sow", p.id, {"under_cover": True} if p.start == "raised" else {})
+        for p in line.named
+    )
+
+
+DONE = {"sow": _sown}
 
 HARDLY = 0.3
 """Where it pays in a smaller share of the possible seasons, no sowing is asked for."""

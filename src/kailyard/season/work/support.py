@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.done import of_kind
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, minutes, worth
 from kailyard.season.odds import BEYOND, DayArray, later
@@ -16,6 +17,7 @@ from kailyard.season.windows import Loss, Window
 
 NAME = "support"
 SCOPE = "planting"
+DONE = {"support": of_kind("support")}
 
 AHEAD_DAYS = 10
 """The window opens this long before the support is needed."""
