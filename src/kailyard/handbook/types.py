@@ -75,7 +75,7 @@ class Leg:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Handbook:
     """All facts, own ones winning. Immutable."""
 

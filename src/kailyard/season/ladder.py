@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Cultivar, Planting
@@ -131,6 +132,7 @@ def reference_mean_c(crop: str, handbook: Handbook, leg: Leg | None) -> tuple[fl
     return (WARM_REFERENCE_C if warm else COOL_REFERENCE_C), None
 
 
+@lru_cache(maxsize=2048)  # the same planting is asked about whenever the daybook grows
 def timeline(
     planting: Planting,
     cultivar: Cultivar | None,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry
@@ -20,6 +21,7 @@ def rests_on_fact(fact: Fact, handbook: Handbook) -> RestsOn:
     return RestsOn(fact.status, source or fact.status, place)
 
 
+@lru_cache(maxsize=8192)  # a line says the same of a fact week by week
 def from_fact(fact: Fact, handbook: Handbook, says: str) -> Reason:
     """A handbook value as a reason, its note opened under it; one in words is said after `says`."""
     note = (Reason(fact.note),) if fact.note else ()
