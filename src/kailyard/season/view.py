@@ -134,7 +134,13 @@ class SeasonView:
 
 
 def foresee(
-    garden: Garden, ensemble: Ensemble, handbook: Handbook, *, minimum_offset_c: float | None = None, draws: int = DRAWS
+    garden: Garden,
+    ensemble: Ensemble,
+    handbook: Handbook,
+    *,
+    minimum_offset_c: float | None = None,
+    draws: int = DRAWS,
+    before: SeasonView | None = None,
 ) -> SeasonView:
     """Every planting's stages with odds.
 
@@ -142,9 +148,14 @@ def foresee(
     ----------
     minimum_offset_c
         Garden minimum less station minimum as its readings have it; None: as the site says. [°C]
+    before
+        An earlier view; where its weather is the same, its clocks serve again.
     """
     offset = garden.site.minimum_offset_c if minimum_offset_c is None else minimum_offset_c
-    clocks = Clocks(ensemble, garden_tmin_c=ensemble.tmin_c + offset)
+    if before is not None and before.ensemble is ensemble and before.minimum_offset_c == offset:
+        clocks = before.clocks
+    else:
+        clocks = Clocks(ensemble, garden_tmin_c=ensemble.tmin_c + offset)
     today, latitude = ensemble.today, garden.site.latitude
     beginning = Beginning(clocks, handbook, latitude)
     by_target: dict[str, list[int]] = {}
