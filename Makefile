@@ -15,7 +15,7 @@ FACTS = pyproject.toml src/kailyard/__init__.py
 .DEFAULT_GOAL = help
 .DELETE_ON_ERROR:
 .PHONY: check-format check-lint check-types check-imports check-house
-.PHONY: demo serve test browser validation peers run-peers check format docs bench wheel clean help
+.PHONY: demo serve test browser validation peers run-peers check format docs bench load wheel clean help
 
 help: ## say what can be made
 	@grep -E '^[a-z]+:.*## ' Makefile | sed -e 's/:.*## /\t/' | sort | expand -t 14
@@ -70,6 +70,9 @@ docs: $(VENV)/installed ## write the pages that are made from the code
 bench: $(VENV)/installed-bench ## measure the speeds that are promised
 	@$(BIN)/python benchmarks/run.py
 	@$(BIN)/python benchmarks/science.py
+
+load: $(VENV)/installed ## let 50 readers and 10 writers at the pages for a minute; fail on an error or a lost entry
+	@$(BIN)/python benchmarks/load.py
 
 wheel: $(VENV)/installed-check ## build the wheel into dist/
 	@$(BIN)/python -m build --wheel --outdir $(DIST) .

@@ -98,7 +98,7 @@ def test_the_day_is_part_of_what_is_asked(warm: WarmDesk, clock: SetClock) -> No
 def test_no_more_is_kept_than_is_stated(warm: WarmDesk) -> None:
     for n in range(MOST * 2):
         warm.kept(n, lambda n=n: n)
-    assert len(warm._keeper._slots) <= MOST
+    assert len(warm._keeper.present(warm).slots) <= MOST
 
 
 def test_what_cannot_be_made_is_tried_again(warm: WarmDesk) -> None:

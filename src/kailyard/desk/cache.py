@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from threading import Lock
@@ -11,6 +13,8 @@ from typing import Any, TypeVar
 
 from kailyard.desk.desk import Desk
 from kailyard.desk.serving import Served
+from kailyard.errors import KailyardError
+from kailyard.garden.model import Entry
 from kailyard.store.watch import State, Watch
 
 MOST = 96
@@ -27,6 +31,27 @@ class _Slot:
         self.value: Any = None
 
 
+class _Ground:
+    """The garden as it was at one time, and what was made of it."""
+
+    def __init__(self, number: int, entries: tuple[Entry, ...], rest: Hashable) -> None:
+        self.number = number
+        """From 1 on, in the order in which changes were noticed."""
+        self.entries = entries
+        self.rest = rest
+        self.slots: OrderedDict[Hashable, _Slot] = OrderedDict()
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """What is shown rests on the garden as it was a moment ago, while what came in since is being worked in."""
+
+    entries: int
+    """So many entries it rests on."""
+    newer: int
+    """So many came in since; 0 where the weather or own facts changed."""
+
+
 class Keeper:
     """The values kept of one garden, shared by the desks of all threads.
 
@@ -37,13 +62,14 @@ class Keeper:
     def __init__(self, folder: Path) -> None:
         self._watch = Watch(folder)
         self._lock = Lock()
+        self._making = Lock()
         self._state: tuple[State, Hashable] | None = None
-        self._ground: Any = None
-        self._slots: OrderedDict[Hashable, _Slot] = OrderedDict()
+        self._present: _Ground | None = None
+        self._done: _Ground | None = None
 
-    def value(self, desk: Desk, what: Hashable, make: Callable[[], _Value]) -> _Value:
-        """The value kept as `what`, made now where there is none."""
-        slot = self._slot(desk, what)
+    def value(self, desk: Desk, what: Hashable, make: Callable[[], _Value], on: _Ground | None = None) -> _Value:
+        """The value kept as `what`, made now where there is none. `on`: of the garden as it was then."""
+        slot = self._slot(on or self.present(desk), what)
         with slot.lock:
             if not slot.made:
                 slot.value = make()
@@ -51,26 +77,61 @@ class Keeper:
             value: _Value = slot.value
             return value
 
+    def present(self, desk: Desk) -> _Ground:
+        """The garden as it is."""
+        with self._lock:
+            state = (self._watch.state(), _facts_state(desk))
+            present = self._present
+            if present is None or state != self._state:
+                entries, rest = desk.store.entries(), (desk.store.weather_ids(), state[1])
+                if present is None or entries != present.entries or rest != present.rest:
+                    present = _Ground(present.number + 1 if present else 1, entries, rest)
+                self._present, self._state = present, state
+            return present
+
+    def settled(self, desk: Desk, make: Callable[[_Ground], object], least: int) -> _Ground:
+        """The latest ground that `make` is done with, numbered `least` or later.
+
+        `make` runs once at a time. Who comes meanwhile gets the last one done where it is late enough, else waits, and
+        the next one done then holds the changes of all who waited.
+        """
+        present, done = self.present(desk), self._done
+        if done is present:
+            return present
+        enough = done if done is not None and done.number >= least else None
+        if not self._making.acquire(blocking=enough is None):
+            assert enough is not None
+            return enough
+        try:
+            done = self._done
+            if enough is None and done is not None and done.number >= least:
+                return done
+            present = self.present(desk)
+            make(present)
+            self._done = present
+            return present
+        finally:
+            self._making.release()
+
+    def behind(self, ground: _Ground) -> Behind | None:
+        """How far `ground` lies behind the garden as it is known to be; None: not at all."""
+        present = self._present
+        if present is None or ground is present:
+            return None
+        return Behind(len(ground.entries), max(0, len(present.entries) - len(ground.entries)))
+
     def close(self) -> None:
         """Let go of the garden and of everything kept."""
         self._watch.close()
         with self._lock:
-            self._state = self._ground = None
-            self._slots.clear()
+            self._state = self._present = self._done = None
 
-    def _slot(self, desk: Desk, what: Hashable) -> _Slot:
+    def _slot(self, ground: _Ground, what: Hashable) -> _Slot:
         with self._lock:
-            state = (self._watch.state(), _facts_state(desk))
-            if state != self._state:
-                ground = (desk.store.entries(), tuple(kept.id for kept in desk.store.kept_weather()), state[1])
-                if ground != self._ground:
-                    self._ground = ground
-                    self._slots.clear()
-                self._state = state
-            slot = self._slots.setdefault(what, _Slot())
-            self._slots.move_to_end(what)
-            while len(self._slots) > MOST:
-                self._slots.popitem(last=False)
+            slot = ground.slots.setdefault(what, _Slot())
+            ground.slots.move_to_end(what)
+            while len(ground.slots) > MOST:
+                ground.slots.popitem(last=False)
             return slot
 
 
@@ -90,10 +151,38 @@ class WarmDesk(Desk):
         self.served = served
         """How other machines reach the garden; None: they do not."""
         self._keeper = keeper
+        self._ground: _Ground | None = None
 
     def kept(self, what: Hashable, make: Callable[[], _Value]) -> _Value:
         """The value kept as `what`; made now where the garden has changed since, or none was kept."""
-        return self._keeper.value(self, what, make)
+        return self._keeper.value(self, what, make, self._ground)
+
+    def entries(self) -> tuple[Entry, ...]:
+        """Every entry, superseded ones too."""
+        return (self._ground or self._keeper.present(self)).entries
+
+    def now_known(self) -> int:
+        """A number that grows with every change of the garden."""
+        return self._keeper.present(self).number
+
+    @contextmanager
+    def settled(self, make: Callable[[], object], least: int | None = None) -> Iterator[Behind | None]:
+        """Within this the garden stands as it was when `make` was last done: for all who ask at a time, done once.
+
+        `least`: what must be known, by `now_known`; None: all that is written now.
+        """
+
+        def made(ground: _Ground) -> None:
+            self._ground = ground
+            # Where nothing can be foreseen the page says why.
+            with suppress(KailyardError):
+                make()
+
+        try:
+            self._ground = self._keeper.settled(self, made, self.now_known() if least is None else least)
+            yield self._keeper.behind(self._ground)
+        finally:
+            self._ground = None
 
 
 def _facts_state(desk: Desk) -> Hashable:

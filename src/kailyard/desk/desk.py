@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
+from contextlib import contextmanager
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -78,8 +79,17 @@ class Desk:
         """What `make` answers. A desk that stays open keeps it under `what` while the garden is unchanged."""
         return make()
 
+    def entries(self) -> tuple[Entry, ...]:
+        """Every entry, superseded ones too."""
+        return self.store.entries()
+
+    @contextmanager
+    def settled(self, make: Callable[[], object], least: int | None = None) -> Iterator[Any]:
+        """Nothing to share at a desk that keeps nothing. See `WarmDesk.settled`."""
+        yield None
+
     def _garden(self, as_known: date | None) -> Garden:
-        entries = self.store.entries()
+        entries = self.entries()
         garden = project(entries)
         if as_known is None:
             return garden

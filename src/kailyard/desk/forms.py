@@ -101,7 +101,7 @@ def filled_form(desk: Desk, entry_id: str) -> EntryForm:
         raise NotFound("That entry is not in the daybook.")
     if not is_known(entry.kind) or entry.kind in COMMAND_OF:
         raise UsageError(f"An entry of kind '{entry.kind}' is put right where it was made, or withdrawn.")
-    if any(e.supersedes == entry.id for e in desk.kept("all entries", desk.store.entries)):
+    if any(e.supersedes == entry.id for e in desk.entries()):
         raise Conflict("That entry has been put right or withdrawn already.")
     garden = desk.garden()
     target = entry.target if entry.target in garden.plantings or entry.target in garden.beds else ""

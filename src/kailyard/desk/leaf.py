@@ -75,7 +75,7 @@ def leaf(desk: Desk, sought: Sought, *, after: str = "", most: int = MOST) -> Le
     """
     if sought.since and sought.until and sought.since > sought.until:
         raise UsageError(f"since {sought.since} lies after until {sought.until}.")
-    entries = desk.kept("all entries", desk.store.entries)
+    entries = desk.entries()
     garden = desk.garden()
     out = {e.supersedes: e for e in entries if e.supersedes}
     chain = _chain(sought.entry, entries, out) if sought.entry else set()

@@ -79,7 +79,7 @@ def life_of(desk: Desk, id_: str) -> LifeOf:
 
 def _entries(desk: Desk, id_: str, bed: str) -> tuple[OwnEntry, ...]:
     """Those of the planting, and the covers over its bed."""
-    every = desk.kept("all entries", desk.store.entries)
+    every = desk.entries()
     units = desk.garden().units
     out = {e.supersedes: "withdrawn" if e.kind == "withdraw" else "put right" for e in every if e.supersedes}
     mine = [e for e in every if e.kind != "withdraw" and (e.target == id_ or (e.target == bed and e.kind == "protect"))]

@@ -6,15 +6,23 @@ from collections.abc import Mapping
 
 from kailyard.desk.ask import stages
 from kailyard.desk.desk import Desk
+from kailyard.desk.view import season_view
 from kailyard.errors import DataError, NotFound
 
+SAYS_NOTHING = ("decide", "harden", "note")
+"""Kinds of entry from which no stage is known better."""
 
-def foreseen(desk: Desk, planting: str) -> Mapping[str, str]:
-    """Each stage still to come with its odds in words, by its name in running text; empty where none is foreseen."""
+
+def foreseen(desk: Desk, planting: str, kind: str) -> Mapping[str, str]:
+    """Each stage still to come with its odds in words, by its name in running text; empty where none is foreseen.
+
+    Empty too where an entry of this kind cannot change them.
+    """
     try:
-        if planting not in desk.garden().plantings:
+        if kind in SAYS_NOTHING or planting not in desk.garden().plantings:
             return {}
-        return {one.words: one.odds_words for one in stages(desk, planting).stages if one.seen is None}
+        with desk.settled(lambda: season_view(desk)):
+            return {one.words: one.odds_words for one in stages(desk, planting).stages if one.seen is None}
     except (DataError, NotFound):
         return {}
 

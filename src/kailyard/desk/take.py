@@ -97,7 +97,7 @@ def _may_put_right(desk: Desk, written: Written) -> None:
         raise NotFound("The entry that was to be put right is not in the daybook.")
     if wrong.kind != written.kind:
         raise UsageError(f"An entry of kind '{wrong.kind}' is put right by one of its own kind, or withdrawn.")
-    by = next((e for e in desk.kept("all entries", desk.store.entries) if e.supersedes == wrong.id), None)
+    by = next((e for e in desk.entries() if e.supersedes == wrong.id), None)
     if by is not None and by.id != written.id:
         how = "withdrawn" if by.kind == "withdraw" else "put right"
         raise Conflict(f"That entry was {how} meanwhile, on {by.written.date()}. Nothing was changed.")

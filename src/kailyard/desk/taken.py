@@ -40,7 +40,7 @@ def taken(desk: Desk, joined: str) -> Taken | None:
     if not known:
         return None
     garden = desk.garden()
-    out = {e.supersedes for e in desk.kept("all entries", desk.store.entries) if e.supersedes}
+    out = {e.supersedes for e in desk.entries() if e.supersedes}
     targets = {e.target for e in known}
     planting = next(iter(targets)) if len(targets) == 1 else ""
     return Taken(
@@ -57,7 +57,7 @@ def take_back(desk: Desk, joined: str) -> str:
     if not known:
         raise NotFound("That entry is not in the daybook, so there is nothing to take back.")
     units = desk.garden().units
-    out = {e.supersedes for e in desk.kept("all entries", desk.store.entries) if e.supersedes}
+    out = {e.supersedes for e in desk.entries() if e.supersedes}
     for entry in known:
         if entry.id not in out:
             withdraw(desk, entry.id, id_=f"undo-{sha256(entry.id.encode()).hexdigest()[:24]}")

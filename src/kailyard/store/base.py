@@ -89,6 +89,9 @@ class Store(Protocol):
     def weather_imports(self, as_known: datetime | None = None) -> tuple[DailyRecord, ...]:
         """Records imported by `as_known`, earliest import first."""
 
+    def weather_ids(self) -> tuple[str, ...]:
+        """Identifiers of the records imported, earliest import first."""
+
     def kept_weather(self, as_known: datetime | None = None) -> tuple[WeatherImport, ...]:
         """The same with name and time of import."""
 

@@ -118,6 +118,13 @@ class SqlStore:
         """Records imported by `as_known`, earliest import first."""
         return tuple(kept.record for kept in self.kept_weather(as_known))
 
+    def weather_ids(self) -> tuple[str, ...]:
+        """Identifiers of the records imported, earliest import first."""
+        head = tables.weather
+        with self.reading() as db:
+            query = select(head.c.id).where(self._own(head)).order_by(head.c.imported, head.c.id)
+            return tuple(db.execute(query).scalars())
+
     def kept_weather(self, as_known: datetime | None = None) -> tuple[WeatherImport, ...]:
         """The same with name and time of import."""
         with self.reading() as db:

@@ -56,7 +56,9 @@ def routes(door: Door) -> list[Route]:
 
         def take() -> Any:
             with door.desk(caller.visitor.name) as desk:
-                return {"answers": receive(desk, sent)}
+                answers = receive(desk, sent)
+                door.wrote(caller.token, desk)
+                return {"answers": answers}
 
         return await run_in_threadpool(take)
 
@@ -66,7 +68,10 @@ def routes(door: Door) -> list[Route]:
         visitor = caller.visitor
 
         def take() -> Any:
-            return {"answers": later.receive(lambda: door.later_desk(visitor.name), sent, visitor)}
+            answers = later.receive(lambda: door.later_desk(visitor.name), sent, visitor)
+            with door.desk(visitor.name) as desk:
+                door.wrote(caller.token, desk)
+            return {"answers": answers}
 
         return await run_in_threadpool(take)
 

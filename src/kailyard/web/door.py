@@ -59,6 +59,7 @@ class Door:
         self.people = People(folder, clock=clock)
         self.cookie = "__Host-kailyard" if secure else "kailyard"
         self._messages: OrderedDict[str, str] = OrderedDict()
+        self._wrote: OrderedDict[str, int] = OrderedDict()
         self._lock = Lock()
 
     @contextmanager
@@ -128,6 +129,23 @@ class Door:
         """The message kept for the holder of `token`, which then is gone."""
         with self._lock:
             return self._messages.pop(token, "")
+
+    def wrote(self, token: str, desk: WarmDesk) -> None:
+        """Remember that what the garden now knows must stand in whatever the holder of `token` sees next."""
+        if not desk.is_there():
+            return
+        known = desk.now_known()
+        with self._lock:
+            self._wrote[token] = known
+            self._wrote.move_to_end(token)
+            while len(self._wrote) > _MOST_MESSAGES:
+                self._wrote.popitem(last=False)
+
+    def must_know(self, token: str) -> int:
+        """What a page for the holder of `token` must rest on at least, by `WarmDesk.now_known`."""
+        with self._lock:
+            # Whoever is forgotten has written long ago; 0 is the garden as it last was.
+            return self._wrote.get(token, 0)
 
     def close(self) -> None:
         """Let go of the garden."""

@@ -68,6 +68,9 @@ class Page:
     waits: bool
     """`WAITS`: what is typed into its form may wait on a device for signal. FORM then has a field `id`, made with the
     form; what is sent twice under it is kept once, and what differs is a Conflict."""
+    foresees: bool
+    """`FORESEES`: it rests on the season foreseen. While that is made anew it may be shown as it was a moment ago, and
+    says so; never to whoever changed the garden since."""
     most_bytes: int
     """`MOST_BYTES`: how long what is sent may be."""
     module: ModuleType
@@ -99,6 +102,7 @@ def _page(name: str, m: ModuleType) -> Page:
         open=getattr(m, "OPEN", False),
         keeps=getattr(m, "KEEPS", False),
         waits=getattr(m, "WAITS", False),
+        foresees=getattr(m, "FORESEES", False),
         most_bytes=getattr(m, "MOST_BYTES", MOST_BYTES),
         module=m,
     )

@@ -13,8 +13,10 @@ from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
+from kailyard.desk.cache import Behind
 from kailyard.desk.clock import pretended_day
 from kailyard.desk.people import TooSoon, fresh_token
+from kailyard.desk.view import season_view
 from kailyard.errors import KailyardError, NotFound
 from kailyard.web import bodies, later, templates, typed
 from kailyard.web.door import Caller, Door, status_of
@@ -89,14 +91,14 @@ def _get(page: Page, door: Door, request: Request, caller: Caller) -> Response:
         return problem(door, caller, request, "Nothing to see", "That address only takes forms.", 405)
     said = door.said(caller.token)
     try:
-        text = _render(page, door, request, caller, _asked(request), message=said)
+        text, behind = _render(page, door, request, caller, _asked(request), message=said)
     except KailyardError as err:
         if isinstance(err, NotFound) and request.url.path != NEW_GARDEN and not door.has_garden():
             return RedirectResponse(NEW_GARDEN, status_code=303)
         title = "Not found" if isinstance(err, NotFound) else "That cannot be shown"
         return problem(door, caller, request, title, on_a_page(str(err)), status_of(err))
     response = _answer(door, caller, text, 200)
-    if page.keeps and not said:
+    if page.keeps and not said and behind is None:
         response.headers[KEEP] = caller.visitor.session[:16] or "here"
     return response
 
@@ -109,6 +111,7 @@ def _post(page: Page, door: Door, request: Request, caller: Caller, said: list[t
         form = typed.read(page.form, [*said, *request.path_params.items()])
         with door.desk(caller.visitor.name) as desk:
             moved = page.post(desk, form, caller.visitor)
+            door.wrote(caller.token if moved.token is None else moved.token, desk)
     except KailyardError as err:
         return _again(page, door, request, caller, said, err)
     response = RedirectResponse(moved.to, status_code=303)
@@ -131,7 +134,7 @@ def _again(
     if page.page is not None:
         kept = {name: value for name, value in said if isinstance(value, str) and name not in _SECRET}
         with suppress(KailyardError):  # where the page itself cannot be made, the first error is the one to show
-            text = _render(page, door, request, caller, _asked(request), problem=on_a_page(str(err)), typed=kept)
+            text, _ = _render(page, door, request, caller, _asked(request), problem=on_a_page(str(err)), typed=kept)
     if not text:
         return problem(door, caller, request, "Nothing was changed", on_a_page(str(err)), status_of(err))
     response = _answer(door, caller, text, status_of(err))
@@ -146,13 +149,19 @@ def _asked(request: Request) -> list[tuple[str, Any]]:
 
 def _render(
     page: Page, door: Door, request: Request, caller: Caller, asked: list[tuple[str, Any]], **around: Any
-) -> str:
+) -> tuple[str, Behind | None]:
     assert page.page is not None
     with door.desk(caller.visitor.name) as desk:
-        made = page.page(desk, typed.read(page.query, asked), caller.visitor)
+        query = typed.read(page.query, asked)
+        if page.foresees and desk.is_there():
+            with desk.settled(lambda: season_view(desk), least=door.must_know(caller.token)) as behind:
+                made = page.page(desk, query, caller.visitor)
+        else:
+            made, behind = page.page(desk, query, caller.visitor), None
     title = getattr(made, "title", page.title)
     kind = getattr(made, "kind", None) or ""
-    return templates.fill(page.template, frame(door, caller, request, title, kind=kind, **around), made)
+    framed = frame(door, caller, request, title, kind=kind, behind=behind, **around)
+    return templates.fill(page.template, framed, made), behind
 
 
 def _garden(door: Door) -> tuple[str, date | None]:

@@ -11,6 +11,7 @@ from typing import Any
 import markupsafe
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
+from kailyard.desk.cache import Behind
 from kailyard.publish import markup, units, words
 from kailyard.web import statics
 
@@ -33,6 +34,8 @@ class Frame:
     """Paths whose forms may wait on a device for signal, parted by blanks."""
     pretended: date | None = None
     """The day, where it is a pretended one."""
+    behind: Behind | None = None
+    """Where the page rests on the garden as it was a moment ago."""
     message: str = ""
     """Said once, after a form was taken."""
     problem: str = ""

@@ -22,6 +22,7 @@ MENU = 2
 TEMPLATE = "enter.html"
 KEEPS = True
 WAITS = True
+FORESEES = True
 MOST_BYTES = 60_000
 Back = Literal["enter", "sheet", "planting", "daybook"]
 INSTRUMENTS = ("rain", "soil-temperature", "air-temperature")
@@ -129,10 +130,10 @@ def post(desk: Desk, form: Any, person: Visitor) -> Moved:
         puts_right=form.puts_right,
         fields={name: getattr(form, name) for name in _KINDS_FIELDS},
     )
-    before = foreseen(desk, form.target)
+    before = foreseen(desk, form.target, form.kind)
     kept = take(desk, written)
     way = _way_back(desk, form.back, form.target)
-    return Moved(f"{way}?kept={kept}", narrowed(before, foreseen(desk, form.target)))
+    return Moved(f"{way}?kept={kept}", narrowed(before, foreseen(desk, form.target, form.kind)))
 
 
 def _way_back(desk: Desk, back: Back, planting: str) -> str:

@@ -20,6 +20,7 @@ TITLE = "Planting"
 MENU = None
 TEMPLATE = "planting.html"
 KEEPS = True
+FORESEES = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ TITLE = "Sheet"
 MENU = 1
 TEMPLATE = "sheet.html"
 KEEPS = True
+FORESEES = True
 WAITS = True
 DAYS = 7
 
