@@ -1,7 +1,7 @@
 """Units: SI inside, whatever people write outside. The one table of factors, for reading and for printing.
 
-The factors are exact by definition: NIST Special Publication 811 (2008), appendix B.8 and B.9 (inch, foot, yard, mile,
-pound, ounce, degree Fahrenheit, US gallon). Imports nothing, so that every part may use it.
+The factors are those of NIST Special Publication 811 (2008), appendix B.8 and B.9: exact by definition, but for the
+columns of mercury, which are as printed there. Imports nothing, so that every part may use it.
 """
 
 from __future__ import annotations
@@ -29,6 +29,8 @@ UNITS: Mapping[str, Unit] = MappingProxyType(
     {
         "°C": Unit("temperature", 1.0),
         "°F": Unit("temperature", _DEGREE_F, -32 * _DEGREE_F),
+        "K": Unit("temperature", 1.0, -273.15),
+        "tenths of °C": Unit("temperature", 0.1),
         "°C difference": Unit("difference of temperatures", 1.0),
         "°F difference": Unit("difference of temperatures", _DEGREE_F),
         "°C per decade": Unit("trend of temperature", 1.0),
@@ -36,6 +38,7 @@ UNITS: Mapping[str, Unit] = MappingProxyType(
         "°C·d": Unit("sum of warmth", 1.0),
         "°F·d": Unit("sum of warmth", _DEGREE_F),
         "mm": Unit("length", 0.001),
+        "tenths of mm": Unit("length", 0.0001),
         "cm": Unit("length", 0.01),
         "m": Unit("length", 1.0),
         "km": Unit("length", 1000.0),
@@ -50,9 +53,17 @@ UNITS: Mapping[str, Unit] = MappingProxyType(
         "m/s": Unit("speed", 1.0),
         "km/h": Unit("speed", 1 / 3.6),
         "mph": Unit("speed", 12 * _INCH_M * _FEET_IN_MILE / 3600),
+        "kt": Unit("speed", 1852 / 3600),
+        "%": Unit("share", 0.01),
+        "share of 1": Unit("share", 1.0),
         "kPa": Unit("pressure", 1.0),
         "hPa": Unit("pressure", 0.1),
+        "inHg": Unit("pressure", 3.386389),
+        "mmHg": Unit("pressure", 0.1333224),
         "MJ/m²": Unit("radiation over a time", 1.0),
+        "J/cm²": Unit("radiation over a time", 0.01),
+        "langley": Unit("radiation over a time", 0.04184),
+        "W/m² over an hour": Unit("radiation over a time", 0.0036),
         "kWh/m²": Unit("radiation over a time", 3.6),
         "g": Unit("weight", 0.001),
         "kg": Unit("weight", 1.0),
@@ -104,7 +115,18 @@ _TYPED: Mapping[str, str] = MappingProxyType(
                 "oz": ("ounce", "ounces"),
                 "lb": ("lbs", "pound", "pounds"),
                 "km/h": ("kmh", "kph"),
-                "hPa": ("mbar", "millibar"),
+                "kt": ("kn", "knot", "knots"),
+                "m/s": ("ms", "m s-1"),
+                "hPa": ("mbar", "millibar", "mb"),
+                "inHg": ("inhg", "in hg"),
+                "K": ("k", "kelvin"),
+                "tenths of °C": ("tenths c", "tenths °c"),
+                "tenths of mm": ("tenths mm",),
+                "share of 1": ("share",),
+                "%": ("percent",),
+                "langley": ("ly", "langleys"),
+                "J/cm²": ("j/cm2",),
+                "W/m² over an hour": ("w/m2", "w/m²"),
                 "MJ/m²": ("mj/m2", "mj"),
                 "kWh/m²": ("kwh/m2", "kwh"),
                 "m²": ("m2", "sq m"),
