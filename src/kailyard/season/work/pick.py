@@ -169,13 +169,13 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
         )
         return
     if not this_year:
-        if (view.today.month, view.garden.site.latitude > 0) in _SPEARS:
+        if _comes_up(view, planting):
             yield Rest(
                 name=f"pick/{planting.id}",
                 says=produce.capitalize(),
                 where=where,
-                detail="when spears stand a hand high, begin to cut; nothing firmer is known of the day",
-                reasons=reasons,
+                detail=f"begin by the sign: {_sign(view, life)}; nothing firmer is known of the day",
+                reasons=(*reasons, *_months(view, planting)),
             )
         return
     begun = this_year[0].happened
@@ -196,26 +196,44 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
                 last=date(view.today.year, 12, 31),
             )
         return
-    last = this_year[-1]
-    interval = round(view.number(planting, "picking_interval_days_max", 2.0))
+    last, last_day = this_year[-1], f"no later than {day_words(stop)}"
+    interval, thin = (
+        round(view.number(planting, "picking_interval_days_max", 2.0)),
+        view.said(planting, "cut_stop_sign"),
+    )
     yield Window(
         name=f"pick/{planting.id}",
         says=f"Cut {produce}",
         where=where,
-        detail=f"no later than {day_words(stop)}; stop from {day_words(early)} when most are thinner than a pencil",
+        detail=f"no later than {day_words(stop)}; stop from {day_words(early)} when {thin}" if thin else last_day,
         reasons=(began, from_entry(last, f"Last cut on {day_words(last.happened)}."), *reasons),
         opens=np.full(view.shape, last.happened.toordinal() + 1, dtype=np.int32),
         shuts=np.full(view.shape, stop.toordinal(), dtype=np.int32),
         due=np.full(view.shape, min(last.happened.toordinal() + interval, stop.toordinal()), dtype=np.int32),
         loss=SPEARS_LOSS,
-        lost="spears open",
+        lost=view.said(planting, "pick_late_loss", "it goes over"),
         minutes=minutes(view, planting, "minutes_pick_per_m2", 3.0),
         worth=worth(view, planting),
     )
 
 
-_SPEARS = {(3, True), (4, True), (5, True), (9, False), (10, False), (11, False)}
-"""Months, by hemisphere, in which spears come up."""
+def _comes_up(view: SeasonView, planting: Planting) -> bool:
+    """Whether this is a month in which it comes up: those of the handbook, six on in the southern half."""
+    found = _month_facts(view, planting)
+    if len(found) < 2:
+        return False
+    month = view.today.month if view.garden.site.latitude >= 0 else (view.today.month + 5) % 12 + 1
+    return found[0].number <= month <= found[1].number
+
+
+def _months(view: SeasonView, planting: Planting) -> tuple[Reason, ...]:
+    says = ("First month in which it comes up, of the northern half.", "Last month, of the northern half.")
+    return tuple(from_fact(f, view.handbook, s) for f, s in zip(_month_facts(view, planting), says, strict=False))
+
+
+def _month_facts(view: SeasonView, planting: Planting) -> list[Fact]:
+    found = (view.fact(planting, name) for name in ("emerge_month_first", "emerge_month_last"))
+    return [fact for fact in found if fact is not None]
 
 
 def _weeks(weeks: float) -> str:
