@@ -17,7 +17,7 @@ from starlette.testclient import TestClient
 
 from kailyard.web.app import create_app
 
-BOUNDS_MS = {"/": 60, "/enter": 60, "/planting/": 40}
+BOUNDS_MS = {"/": 60, "/enter": 60, "/planting/": 40, "/plantings": 60, "/daybook": 60, "/daybook?find=slug": 150}
 
 
 def main() -> None:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from datetime import date
 from difflib import get_close_matches
+from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from kailyard.desk import typed
@@ -84,6 +85,7 @@ class Filled:
     """'12 heads': what was counted, where the unit alone does not say it."""
 
 
+@cache
 def fields_of(kind: Kind) -> tuple[Field, ...]:
     """The fields of a kind's payload, in order."""
     hints = get_type_hints(kind.payload, include_extras=True)

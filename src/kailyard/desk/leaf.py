@@ -13,6 +13,7 @@ from kailyard.desk.typed import shown
 from kailyard.errors import NotFound, UsageError
 from kailyard.garden.kinds import names
 from kailyard.garden.model import Entry
+from kailyard.units import Units
 
 MOST = 60
 
@@ -82,11 +83,13 @@ def leaf(desk: Desk, sought: Sought, *, after: str = "", most: int = MOST) -> Le
     in_bed = {p.id for p in garden.plantings.values() if p.bed == sought.bed} | {sought.bed}
     bound = _place(after) if after else None
     words = sought.find.casefold().split()
+    said = desk.kept("entries to be searched", lambda: _searched(entries, garden.units)) if words else ()
     leaf_: list[LeafEntry] = []
     last: Entry | None = None
     found = 0
     more = False
-    for e in reversed(entries):
+    for place in range(len(entries) - 1, -1, -1):
+        e = entries[place]
         if (sought.kind and e.kind != sought.kind) or (sought.target and e.target != sought.target):
             continue
         if (
@@ -97,26 +100,26 @@ def leaf(desk: Desk, sought: Sought, *, after: str = "", most: int = MOST) -> Le
             continue
         if (sought.since and e.happened < sought.since) or (sought.until and e.happened > sought.until):
             continue
-        says = ""
-        if words:
-            says = what_it_says(e, garden.units)
-            whole = f"{e.happened} {e.kind} {e.target} {says} {e.who}".casefold()
-            if not all(word in whole for word in words):
-                continue
+        if words and not all(word in said[place] for word in words):
+            continue
         found += 1
         if bound and (str(e.happened), f"{e.written:%Y%m%dT%H%M%S}", e.id) >= bound:
             continue
         if len(leaf_) == most:
             more = True
             continue
-        says = says or what_it_says(e, garden.units)
-        leaf_.append(_shown(e, says, out.get(e.id)))
+        leaf_.append(_shown(e, what_it_says(e, garden.units), out.get(e.id)))
         last = e
     mark = f"{last.happened}~{last.written:%Y%m%dT%H%M%S}~{last.id}" if last and more else ""
     beds = tuple(sorted(garden.beds, key=in_order))
     targets = (*beds, *sorted(garden.plantings, key=in_order))
     people = tuple(sorted({e.who for e in entries if e.who}))
     return Leaf(tuple(leaf_), mark, found, names(), targets, beds, people)
+
+
+def _searched(entries: Sequence[Entry], units: Units) -> tuple[str, ...]:
+    """What stands in each entry, in small letters."""
+    return tuple(f"{e.happened} {e.kind} {e.target} {what_it_says(e, units)} {e.who}".casefold() for e in entries)
 
 
 def _shown(e: Entry, says: str, by: Entry | None) -> LeafEntry:
