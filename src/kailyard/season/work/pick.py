@@ -9,9 +9,9 @@ from datetime import date, timedelta
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
-from kailyard.season.done import of_kind
 from kailyard.garden.model import Planting
 from kailyard.handbook.types import Fact
+from kailyard.season.done import of_kind
 from kailyard.season.draws import strata
 from kailyard.season.life import Life, span_days
 from kailyard.season.measures import day_words, minutes, worth
