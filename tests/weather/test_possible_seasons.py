@@ -62,9 +62,8 @@ def test_the_observed_part_is_the_record_in_every_possible_season() -> None:
 
 def test_the_plain_past_is_the_past_day_by_day() -> None:
     ensemble = build(use_trend=False)
-    # 550 days from 12 June 2025 would end after today: 2024 is the last year that can be known.
-    assert ensemble.years == tuple(range(2024, 1984, -1))
-    for trace, year in enumerate(ensemble.years):
+    assert ensemble.years == tuple(range(2025, 1985, -1))
+    for trace, year in enumerate(ensemble.years[1:], start=1):
         lo = at(RECORD, date(year, 6, 12))
         for values, column in (
             (ensemble.tmin_c, RECORD.tmin_c),
@@ -74,8 +73,39 @@ def test_the_plain_past_is_the_past_day_by_day() -> None:
             assert np.array_equal(values[trace, ensemble.today_index :], column[lo : lo + 550])
 
 
+def test_last_year_goes_on_to_yesterday_and_then_as_the_oldest_year_began() -> None:
+    # 550 days from 12 June 2025 would end after today. So each year stands once for every day ahead.
+    ensemble = build(use_trend=False)
+    lo, oldest, i = at(RECORD, date(2025, 6, 12)), at(RECORD, date(1986, 6, 12)), ensemble.today_index
+    assert np.array_equal(ensemble.tmin_c[0, i : i + 365], RECORD.tmin_c[lo : lo + 365])
+    assert np.array_equal(ensemble.tmin_c[0, i + 365 :], RECORD.tmin_c[oldest : oldest + 185])
+    assert np.array_equal(ensemble.rain_mm[0, i + 365 :], RECORD.rain_mm[oldest : oldest + 185])
+
+
+def test_last_years_run_is_brought_to_todays_climate_year_by_year() -> None:
+    # A record that warms by exactly 0.1 °C a year and has no other weather: every day ahead is its own climate.
+    days = np.arange(len(RECORD))
+    steady = changed(RECORD, tmin_c=5 + days * 0.1 / 365.25, tmax_c=15 + days * 0.1 / 365.25)
+    ensemble = build(steady)
+    ahead = ensemble.tmin_c[:, ensemble.today_index :]
+    # Days of a year that is a day longer or shorter, and months that shift as one, leave a few thousandths.
+    np.testing.assert_allclose(ahead[0], np.median(ahead, axis=0), atol=0.01)
+
+
+def test_where_the_record_ends_before_today_the_oldest_year_bridges_the_days_between() -> None:
+    behind = 6
+    cut = at(RECORD, TODAY) - behind
+    record = DailyRecord(RECORD.first, *(read_only(c[:cut]) for c in (RECORD.tmin_c, RECORD.tmax_c, RECORD.rain_mm)))
+    ensemble = build(record, use_trend=False)
+    assert ensemble.years[0] == 2025
+    i, oldest = ensemble.today_index, at(RECORD, date(1986, 6, 12))
+    bridge = slice(i + 365 - behind, i + 365)
+    assert np.array_equal(ensemble.tmin_c[0, bridge], RECORD.tmin_c[oldest + 365 - behind : oldest + 365])
+    assert np.array_equal(ensemble.tmin_c[0, i + 365 :], RECORD.tmin_c[oldest : oldest + 185])
+
+
 def test_fewer_seasons_can_be_asked_for_and_the_newest_are_taken() -> None:
-    assert build(most_traces=12).years == tuple(range(2024, 2012, -1))
+    assert build(most_traces=12).years == tuple(range(2025, 2013, -1))
 
 
 @pytest.mark.parametrize("today", [date(2026, 6, 12), date(2024, 2, 29), date(2020, 1, 1), date(2023, 12, 31)])
@@ -111,7 +141,7 @@ def test_the_29th_of_february_goes_on_from_the_28th_in_common_years() -> None:
     for trace, year in enumerate(ensemble.years):
         day = date(year, 2, 29 if year % 4 == 0 else 28)
         assert ensemble.tmin_c[trace, ensemble.today_index] == RECORD.tmin_c[at(RECORD, day)]
-    assert ensemble.years[0] == 2022
+    assert ensemble.years[0] == 2023
 
 
 def test_half_a_year_later_is_the_other_hemisphere() -> None:
@@ -132,14 +162,14 @@ def test_half_a_year_later_is_the_other_hemisphere() -> None:
 
 
 def test_under_five_usable_years_no_odds_are_given() -> None:
-    short = invented_record(date(2021, 1, 1), date(2026, 8, 31))
+    short = invented_record(date(2022, 1, 1), date(2026, 8, 31))
     with pytest.raises(TooFewYears) as caught:
         build(short)
     assert isinstance(caught.value, KailyardError)
     said = str(caught.value)
     assert said.startswith("4 usable years of weather before 2026-06-12, 5 are needed: no odds are given.")
     assert "12 June" in said
-    assert "2021-01-01 to 2026-06-11" in said
+    assert "2022-01-01 to 2026-06-11" in said
     assert "Import a longer record" in said
 
 
@@ -148,10 +178,12 @@ def test_a_record_that_begins_after_today_is_refused_too() -> None:
         build(today=date(1979, 6, 1), start=date(1979, 1, 1))
 
 
-def test_from_five_to_nineteen_years_odds_are_called_coarse() -> None:
+def test_from_five_to_nineteen_years_seasons_are_made_and_it_is_said_how() -> None:
     ensemble = build(invented_record(date(2019, 1, 1), date(2026, 8, 31)))
-    assert ensemble.traces == 6
-    assert "Only 6 years of weather are usable: odds go in steps of 1 in 6" in ensemble.notes[0]
+    assert ensemble.traces == 40
+    assert set(ensemble.years) == set(range(2019, 2026))
+    assert "Only 7 years of weather are usable" in ensemble.notes[0]
+    assert "Made from 7 years" in ensemble.notes[0]
     assert not any("Only" in n for n in build().notes)
 
 
@@ -162,7 +194,7 @@ def test_a_year_with_too_many_missing_days_is_left_out_and_named() -> None:
     ensemble = build(changed(RECORD, tmin_c=tmin))
     assert 2000 not in ensemble.years
     assert 1999 not in ensemble.years  # its 550 days reach into December 2000
-    assert ensemble.years[-1] == 1983  # two older ones step in
+    assert ensemble.years[-1] == 1984  # two older ones step in
     assert "Years left out for more than 5% of days missing: 2000 (28 days), 1999 (28 days)." in ensemble.notes
 
 

@@ -20,6 +20,7 @@ from kailyard.weather.forecast import (
 )
 from kailyard.weather.record import DailyRecord, FloatArray, IntArray, read_only
 from kailyard.weather.runs import MOST_MISSING, Runs, fill_gaps, fill_rain, past_runs
+from kailyard.weather.short import Fit, lengthened
 from kailyard.weather.trend import Trend, month_means, month_slopes, slope_by_slot, smooth_by_slot
 
 __all__ = [
@@ -38,7 +39,7 @@ HORIZON_DAYS = 550
 FEWEST_YEARS = 5
 """Under this many usable years no odds are given."""
 YEARS_FOR_FINE_ODDS = 20
-"""Under this many, odds come in coarse steps and the reader is told."""
+"""Under this many, possible seasons are put together from parts of several years, and the reader is told."""
 
 
 class TooFewYears(KailyardError):
@@ -61,7 +62,7 @@ class Ensemble:
     tmax_c: FloatArray
     rain_mm: FloatArray
     years: tuple[int, ...]
-    """The past year from which each trace goes on, one a trace."""
+    """The past year from which each trace goes on today, one a trace."""
     forecast_days: int
     """Days from today that a forecast reaches; 0 without one."""
     filled: NDArray[np.bool_]
@@ -73,6 +74,8 @@ class Ensemble:
     source: str
     notes: tuple[str, ...] = ()
     """Doubtful input in words: years left out and why, gaps filled."""
+    fit: Fit | None = None
+    """From under `YEARS_FOR_FINE_ODDS` years: how the spread that was made stands to the spread between the years."""
 
     @property
     def today(self) -> date:
@@ -164,7 +167,11 @@ def build_ensemble(
     observed = today.toordinal() - start.toordinal()
     _, _, wanted_slots = year_month_slot(start.toordinal() + np.arange(observed + horizon_days))
     usual_days = [u[wanted_slots] for u in usual]
-    ahead = _ahead(runs, used, slots, from_day, by_slot, today)
+    ahead = _ahead(runs, used, slots, from_day, by_slot)
+    from_years, fit = runs.years, None
+    if len(runs.years) < min(YEARS_FOR_FINE_ODDS, most_traces):
+        ahead, rows, fit = lengthened(ahead, most_traces, first=today.toordinal())
+        from_years = tuple(runs.years[row] for row in rows)
     told = latest_by_day(forecast, today)
     _lay_forecast(ahead, [u[observed:] for u in usual_days], told, today)
     seen, filled, rain_filled = _observed(past, base, start, observed, usual_days)
@@ -179,7 +186,7 @@ def build_ensemble(
         tmin_c=read_only(low),
         tmax_c=read_only(high),
         rain_mm=read_only(columns[2]),
-        years=runs.years,
+        years=from_years,
         forecast_days=(told[-1].day - today).days + 1 if told else 0,
         filled=marks,
         trend=trend,
@@ -193,7 +200,9 @@ def build_ensemble(
             behind=today.toordinal() - (base + known - 1),
             rain_known=bool(np.any(~np.isnan(used[2]))),
             trend=trend,
+            fit=fit,
         ),
+        fit=fit,
     )
 
 
@@ -203,12 +212,10 @@ def _ahead(
     slots: IntArray,
     from_day: int,
     by_slot: list[FloatArray],
-    today: date,
 ) -> list[FloatArray]:
     """Runs of past years brought to today's climate: tmin, tmax, rain. (traces, horizon) each."""
     at = runs.index - from_day
-    years_on = (today.year - np.array(runs.years))[:, None]
-    out = [fill_gaps(a, slots)[at] + b[slots[at]] * years_on for a, b in zip(used[:2], by_slot, strict=True)]
+    out = [fill_gaps(a, slots)[at] + b[slots[at]] * runs.ago for a, b in zip(used[:2], by_slot, strict=True)]
     out.append(fill_rain(used[2][at]))
     return out
 
@@ -275,12 +282,12 @@ def _notes(
     behind: int,
     rain_known: bool,
     trend: Trend,
+    fit: Fit | None,
 ) -> tuple[str, ...]:
     """What of the input is doubtful, in words. `behind`: days before today that the record ends, 1 being up to date."""
     notes = []
-    n = len(runs.years)
-    if n < YEARS_FOR_FINE_ODDS:
-        notes.append(f"Only {n} years of weather are usable: odds go in steps of 1 in {n} and rare weather is missed.")
+    if fit is not None:
+        notes.append(f"Only {fit.years} years of weather are usable: weather rarer than theirs is missed. {fit}")
     if runs.left_out:
         notes.append(f"Years {_left_out(runs)}.")
     if runs.days_filled:

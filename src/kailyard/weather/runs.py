@@ -26,6 +26,8 @@ class Runs:
     """Index of each run's first day in the record."""
     index: IntArray
     """(runs, length) index of each day in the record."""
+    ago: IntArray
+    """(runs, length) years from each of these days to the one for which it stands."""
     left_out: tuple[tuple[int, int], ...]
     """Years that are not whole enough, and how many of their days are missing."""
     days_filled: int
@@ -34,6 +36,9 @@ class Runs:
 
 def past_runs(tmin_c: FloatArray, tmax_c: FloatArray, *, first: date, today: date, length: int, most: int) -> Runs:
     """The most recent usable runs of `length` days from the calendar day of `today`.
+
+    A run that reaches `today` before its end (last year's, where `length` is more than a year) goes on with the
+    beginning of the oldest run that is used. So each year stands once for every day ahead, the last one too.
 
     Parameters
     ----------
@@ -49,20 +54,29 @@ def past_runs(tmin_c: FloatArray, tmax_c: FloatArray, *, first: date, today: dat
     left_out: list[tuple[int, int]] = []
     for year in range(today.year - 1, first.year - 1, -1):
         at = same_day(today, year).toordinal() - first.toordinal()
-        if at + length > len(lacking):
+        own = min(length, (today - first).days - at)
+        if at + own > len(lacking) + MOST_MISSING * length:
             continue
         if at < 0 or len(years) == most:
             break
-        missing = int(before[at + length] - before[at])
+        end = min(at + own, len(lacking))
+        missing = int(before[end] - before[at]) + at + own - end
         if missing > MOST_MISSING * length:
             left_out.append((year, missing))
             continue
         years.append(year)
         starts.append(at)
     index = np.array(starts, dtype=np.int64)[:, None] + np.arange(length)
+    ago = np.repeat(today.year - np.array(years, dtype=np.int64)[:, None], length, axis=1)
+    for run, at in enumerate(starts):
+        # Up to today its own days, or the oldest run's where the record ends before today; then the oldest's beginning.
+        own, there = min(length, (today - first).days - at), min(length, len(lacking) - at)
+        index[run, there:own], ago[run, there:own] = index[-1, there:own], ago[-1, there:own]
+        index[run, own:], ago[run, own:] = index[-1, : length - own], ago[-1, : length - own] + ago[run, 0]
+    index = np.minimum(index, len(lacking) - 1)  # reached only by a record of less than `length` days: no odds then
     within = np.zeros(len(lacking), dtype=np.bool_)
     within[index] = True
-    return Runs(tuple(years), tuple(starts), index, tuple(left_out), int(np.count_nonzero(within & lacking)))
+    return Runs(tuple(years), tuple(starts), index, ago, tuple(left_out), int(np.count_nonzero(within & lacking)))
 
 
 def fill_gaps(values: FloatArray, slots: IntArray) -> FloatArray:
