@@ -30,7 +30,7 @@ class Offer:
     done: Fitting | None
     """The entry that today's work on it comes to, where it asks nothing more."""
     done_words: str
-    """'sown', 'set out'."""
+    """'sown', 'set out', 'weeded'."""
 
 
 def likeliest(desk: Desk, *, most: int = MOST) -> tuple[Offer, ...]:
@@ -75,7 +75,7 @@ def _offer(desk: Desk, one: Likely) -> Offer:
         unit=usual_unit(garden, planting.id),
         likely=one,
         done=done,
-        done_words=DONE_WORDS[done.kind] if done else "",
+        done_words=(DONE_WORDS[done.kind] or str(done.payload["what"])) if done else "",
     )
 
 
