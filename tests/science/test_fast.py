@@ -74,6 +74,30 @@ def test_reference_et_takes_what_varies_in_any_way() -> None:
             assert np.abs(got - plain).max() < LARGEST
 
 
+def test_reference_et_keeps_to_the_plain_path_where_the_sun_hardly_rises_or_never_sets() -> None:
+    # Both poles, the polar circles and between, every day; with radiation from none at all to more than a clear sky
+    # lets through, so that the share of a clear sky is a division of nearly nothing by nearly nothing too.
+    latitude = np.array([-90, -89.9, -75, -67, -66.5, -66, 66, 66.5, 67, 75, 89.9, 90])
+    place = {"latitude_deg": latitude, "day_of_year": np.arange(1.0, 367.0)[:, None], "elevation_m": 50.0}
+    weather = _weather(11, (20, 366, 12))
+    weather["radiation_mj_m2"] = np.where(np.arange(20) < 2, 0, 10.0 ** np.arange(-18, 2))[:, None, None] + np.zeros(
+        (20, 366, 12)
+    )
+    got = fao_reference_et_mm(**weather, **place, always=True)
+    plain = evapotranspiration.fao_reference_et_mm(**weather, **place)
+    assert np.abs(got - plain).max() < LARGEST
+
+
+def test_single_sine_keeps_to_the_plain_path_where_a_threshold_touches_an_extreme() -> None:
+    near = np.array([0.0, 1e-12, 1e-9, 1e-6, 1e-3])
+    low = np.concatenate([10 - near, 10 + near, 30 - near, 30 + near])[:, None]
+    high = low + np.array([0.0, 1e-10, 1e-9, 1e-8, 1e-4, 20, 20 + 1e-9, 20 - 1e-9])
+    low = np.broadcast_to(low, high.shape).copy()
+    got = single_sine_degree_days(low, high, lower_c=10, upper_c=30, always=True)
+    plain = degree_days.single_sine_degree_days(low, high, lower_c=10, upper_c=30)
+    assert np.abs(got - plain).max() < LARGEST
+
+
 @pytest.mark.parametrize("cores", [1, 2])
 def test_root_zone_keeps_to_the_plain_path(cores: int) -> None:
     draw = np.random.default_rng(5)

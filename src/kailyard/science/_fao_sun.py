@@ -20,15 +20,16 @@ class SunGeometry(NamedTuple):
     sunset_angle: FloatArray
 
 
+def orbit(J: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Eq. 23, 24 without checks: inverse distance and declination, which are the same for every place."""
+    angle = 2 * np.pi * J / 365
+    return np.asarray(1 + 0.033 * np.cos(angle)), np.asarray(0.409 * np.sin(angle - 1.39))
+
+
 def geometry(latitude_rad: FloatArray, J: FloatArray) -> SunGeometry:
     """Eq. 23, 24, 25 without checks."""
-    angle = 2 * np.pi * J / 365
-    delta = 0.409 * np.sin(angle - 1.39)
-    return SunGeometry(
-        np.asarray(1 + 0.033 * np.cos(angle)),
-        np.asarray(delta),
-        np.asarray(np.arccos(np.clip(-np.tan(latitude_rad) * np.tan(delta), -1, 1))),
-    )
+    dr, delta = orbit(J)
+    return SunGeometry(dr, delta, np.asarray(np.arccos(np.clip(-np.tan(latitude_rad) * np.tan(delta), -1, 1))))
 
 
 def above_the_air(latitude_rad: FloatArray, J: FloatArray) -> FloatArray:

@@ -26,8 +26,7 @@ from numpy.typing import ArrayLike
 
 from kailyard.science import degree_days, evapotranspiration, soil_water_balance
 from kailyard.science._air import AIR_C
-from kailyard.science._blocks import in_blocks
-from kailyard.science._fao_sun import above_the_air
+from kailyard.science._fao_sun import SOLAR_CONSTANT, orbit
 from kailyard.science.checks import FloatArray, not_above
 from kailyard.science.humidity import ELEVATION_M, VAPOUR_KPA, atmospheric_pressure_kpa
 from kailyard.science.net_radiation import KELVIN, LATENT_MM_PER_MJ, NET_MJ, SIGMA_DAY
@@ -204,8 +203,9 @@ def fao_reference_et_mm(
     phi = np.deg2rad(LATITUDE_DEG.see("latitude_deg", latitude_deg))
     J, z = DAY_OF_YEAR.see("day_of_year", day_of_year), ELEVATION_M.see("elevation_m", elevation_m)
     G = NET_MJ.see("soil_heat_mj_m2", soil_heat_mj_m2)
-    clear_sky = np.maximum((0.75 + 2e-5 * z) * in_blocks(above_the_air, phi, J), 1e-9)
-    repeated = (1 / clear_sky, 0.665e-3 * atmospheric_pressure_kpa(z), G)
+    repeated = [_per_clear_sky(phi, J, z), 0.665e-3 * atmospheric_pressure_kpa(z)]
+    if G.any():
+        repeated.append(G)
     outer, inner = _repeats(shape, repeated)
     result = _place(shape, out)
     flat = [_spread(x, shape).reshape(outer, -1) for x in weather]
@@ -215,14 +215,30 @@ def fao_reference_et_mm(
     highs = (AIR_C.high, VAPOUR_KPA.high, RADIATION_MJ.high, evapotranspiration.WIND_M_S.high)
     constants = (SIGMA_DAY, KELVIN, LATENT_MM_PER_MJ, *highs)
 
+    def part(rows: slice, columns: slice) -> float:
+        sky, gamma, *heat = (x[columns] for x in small)
+        weather_there = (x[rows, columns] for x in flat)
+        return float(kernel(*weather_there, sky, gamma, heat[0] if heat else None, place[rows, columns], constants))
+
     def by_rows(s: slice) -> float:
-        return float(kernel(*(x[s] for x in flat), *small, place[s], constants))
+        return part(s, slice(None))
 
     def by_columns(s: slice) -> float:
-        return float(kernel(*(x[:, s] for x in flat), *(x[s] for x in small), place[:, s], constants))
+        return part(slice(None), s)
 
     wrong = _shared_out(by_rows, outer, cores) if outer >= cores else _shared_out(by_columns, place.shape[1], cores)
     return _into(out, plain()) if wrong else result
+
+
+def _per_clear_sky(phi: FloatArray, J: FloatArray, z: FloatArray) -> FloatArray:
+    """One over eq. 37 with 21; sines are taken of days and of places, not of each day at each place."""
+    dr, delta = orbit(J)
+    most, through = 24 * 60 * SOLAR_CONSTANT * dr, 0.75 + 2e-5 * z
+    mean = (through * np.sin(phi)) * (most * np.sin(delta))
+    swing = (through * np.cos(phi)) * (most * np.cos(delta))
+    flat = np.ravel(mean)
+    _compiled().per_clear_sky(flat, np.ravel(swing), 1e-9)
+    return flat.reshape(mean.shape)
 
 
 def root_zone_depletion_mm(

@@ -12,7 +12,7 @@ import math
 from numba import njit
 
 from kailyard.science.checks import FloatArray
-from kailyard.science.fast._polynomials import ARC, ROOT, SATURATION, SLOPE, SPAN_C
+from kailyard.science.fast._polynomials import CAP, SATURATION, SLOPE, SPAN_C
 
 _LOOSE = {"contract", "reassoc", "nsz", "arcp"}
 _fast = njit(nogil=True, cache=True, fastmath=_LOOSE, error_model="numpy")
@@ -59,16 +59,20 @@ def _wrong_day(mean: float, amplitude: float, bound: float) -> float:
 
 
 @_inner
-def _above(threshold: float, mean: float, amplitude: float, per_amplitude: float) -> float:
-    """Mean over a sine day of what lies above the threshold, times pi."""
-    x = (threshold - mean) * per_amplitude
-    x = -1.0 if x < -1.0 else x
-    x = 1.0 if x > 1.0 else x
-    size = math.fabs(x)
-    over = mean - threshold
-    arc = over * _degree_8(size, ARC)
-    arc = -arc if x < 0.0 else arc  # the arc cosine of -x is pi less that of x
-    return math.sqrt(1.0 - size) * (arc + amplitude * _degree_8(size, ROOT)) + (over * math.pi if x < 0.0 else 0.0)
+def _positive(x: float) -> float:
+    return 0.0 if x < 0.0 else x
+
+
+@_inner
+def _cap(distance: float, per_amplitude: float) -> float:
+    """Mean over a sine day of what rises above a threshold that far over the day's mean, as a share of the amplitude.
+
+    A threshold under the mean has the same cap upside down, and the rectangle between the two besides, which the caller
+    adds: so one polynomial on 0 to 1 does for the whole, and a threshold out of reach needs no case of its own.
+    """
+    x = math.fabs(distance) * per_amplitude
+    rest = 1.0 - (1.0 if x > 1.0 else x)
+    return rest * math.sqrt(rest) * _degree_8(1.0 - rest, CAP)
 
 
 @_fast
@@ -81,8 +85,21 @@ def single_sine(low: FloatArray, high: FloatArray, lower: float, upper: float, o
         wrong += _wrong_day(mean, amplitude, bound)
         swing = _STILL if amplitude < _STILL else amplitude
         per = 1.0 / swing
-        out[i] = (_above(lower, mean, amplitude, per) - _above(upper, mean, amplitude, per)) * (1.0 / math.pi)
+        over, under = mean - lower, mean - upper
+        out[i] = amplitude * (_cap(over, per) - _cap(under, per)) + (_positive(over) - _positive(under))
     return wrong
+
+
+@_fast
+def per_clear_sky(mean: FloatArray, swing: FloatArray, least: float) -> None:
+    """One over the clear-sky radiation, `least` or more, written over `mean`.
+
+    The sine of the sun's height is itself a sine through the day (FAO-56 eq. 21), and what counts of it is above 0.
+    """
+    for i in range(mean.size):
+        amplitude = _STILL if swing[i] < _STILL else swing[i]
+        sky = amplitude * _cap(mean[i], 1.0 / amplitude) + _positive(mean[i])
+        mean[i] = 1.0 / (least if sky < least else sky)
 
 
 @_fast
@@ -94,7 +111,7 @@ def fao_et(
     u2: FloatArray,
     per_clear_sky: FloatArray,
     gamma: FloatArray,
-    G: FloatArray,
+    G: FloatArray | None,
     out: FloatArray,
     constants: tuple[float, float, float, float, float, float, float],
 ) -> float:
@@ -118,8 +135,10 @@ def fao_et(
             Rnl = sigma * 0.5 * (warm * warm + cold * cold) * (0.34 - 0.14 * math.sqrt(e)) * (1.35 * share - 0.35)
             Rn = 0.77 * R - Rnl
             T273 = T + 273.0
+            if G is not None:  # decided when it is compiled: an array less to read where there is none
+                Rn -= G[i]
             g = gamma[i]
-            above = latent * slope * (Rn - G[i]) * T273 + g * 900.0 * u * (es - e)
+            above = latent * slope * Rn * T273 + g * 900.0 * u * (es - e)
             out[j, i] = above / ((slope + g * (1.0 + 0.34 * u)) * T273)
     return wrong
 

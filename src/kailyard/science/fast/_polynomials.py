@@ -27,16 +27,17 @@ def _slope(temp_c: FloatArray) -> FloatArray:
     return np.asarray(4098 * saturation(temp_c) / np.square(temp_c + 237.3))
 
 
-def _arc(x: FloatArray) -> FloatArray:
-    """Arc cosine over the root of 1 - x, which is smooth from 0 to 1 (at 1 it is the root of 2)."""
-    safe = np.minimum(x, 1 - 1e-9)
-    return np.asarray(np.arccos(safe) / np.sqrt(1 - safe))
+def _cap(x: FloatArray) -> FloatArray:
+    """What lies above x of a sine between -1 and 1, on average over its turn, divided by (1 - x)^1.5.
+
+    The integral is the root of 1 - x², less x times the arc cosine of x, over pi. What the division leaves is smooth
+    from 0 to 1. (At 1 it is 0 over 0: Chebyshev's points stay clear of it.)
+    """
+    return np.asarray((np.sqrt(1 - x * x) - x * np.arccos(x)) / np.pi / (1 - x) ** 1.5)
 
 
 SPAN_C = AIR_C.high
 """Temperatures are divided by this before they enter the two polynomials below."""
 SATURATION = _fitted(lambda x: saturation(SPAN_C * x), -1.0, 1.0, degree=12)
 SLOPE = _fitted(lambda x: _slope(SPAN_C * x), -1.0, 1.0, degree=12)
-ARC = _fitted(_arc, 0.0, 1.0, degree=8)
-ROOT = _fitted(lambda x: np.asarray(np.sqrt(1 + x)), 0.0, 1.0, degree=8)
-"""Root of 1 + x: with that of 1 - x, which the arc needs as well, the root of 1 - x²."""
+CAP = _fitted(_cap, 0.0, 1.0, degree=8)
