@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
 
 from kailyard.science.checks import InputError
-from kailyard.science.crop_coefficients import adjusted_kc_end, adjusted_kc_mid, kc_on_day, mixed_bed_kc
+from kailyard.science.crop_coefficients import adjusted_kc_end, adjusted_kc_mid, kc_on_day
+from kailyard.science.ground_cover import mixed_bed_kc
 from kailyard.science.soil_water import (
     curve_number_runoff_mm,
     easy_fraction,

@@ -16,8 +16,12 @@ from kailyard.science.crop_coefficients import (
     depth_where_wetted_mm,
     kc_ini_between,
     kc_on_day,
-    mixed_bed_kc,
     reduced_kc,
+)
+from kailyard.science.ground_cover import (
+    cover_share,
+    exposed_wetted_share,
+    mixed_bed_kc,
     sparse_stand_adjustment,
 )
 from kailyard.science.soil_water import (
@@ -31,8 +35,6 @@ from kailyard.science.soil_water import (
     water_stress,
 )
 from kailyard.science.soil_water_balance import (
-    cover_share,
-    exposed_wetted_share,
     kc_max,
     root_zone_balance,
     surface_balance,

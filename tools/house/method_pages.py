@@ -7,9 +7,9 @@ import inspect
 import re
 import shlex
 import textwrap
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
-from itertools import groupby
+from itertools import groupby, product
 from typing import Any
 
 import numpy as np
@@ -26,7 +26,9 @@ FOLDER = "docs/reference/methods"
 HEAD = """# Methods
 
 Made from the functions by `make docs`; do not edit these pages. `kailyard reckon METHOD` says the same at the keyboard,
-and what was checked against what stands in [what was checked](../../validation.md).
+and what was checked against what stands in [what was checked](../../validation.md). A missing value stays missing in
+every answer, unless the page says what becomes of it. Of a formula written down from memory the page says so; whether
+printed or measured values are met by it, and how nearly, stands in what was checked.
 """
 STEPS = 80
 SPREAD = {"°C": 15.0, "%": 40.0, "MJ/m²": 12.0, "m/s": 4.0, "d": 180.0, "°": 40.0, "h": 6.0}
@@ -62,10 +64,8 @@ def _page(method: Method, found: Reckoner, *, drawn: bool) -> str:
     doc = inspect.getdoc(found.function) or ""
     summary, _, rest = doc.partition("\n\n")
     about = rest.partition("\n\n")[0] if not re.match(r"\w[\w ]*\n-+", rest) else ""
-    meanings = _section(doc, "Parameters")
     rows = [
-        f"| `{i.name}` | {_escaped(takes(i))} | {_escaped(otherwise(i))} | {_escaped(_meaning(i.name, meanings))} |"
-        for i in method.inputs
+        f"| `{i.name}` | {_escaped(takes(i))} | {_escaped(otherwise(i))} | {_escaped(i.means)} |" for i in method.inputs
     ]
     short = f"Or shorter: {', '.join(f'`{name}`' for name in method.short)}.\n" if method.short else ""
     parts = [
@@ -76,50 +76,42 @@ def _page(method: Method, found: Reckoner, *, drawn: bool) -> str:
         short,
         "## Inputs\n",
         "| input | takes | if not given | what it is |\n| --- | --- | --- | --- |\n" + "\n".join(rows) + "\n",
-        f"Gives {_escaped(gives(method))}. {_escaped(_returns(doc))}\n",
+        f"Gives {_escaped(gives(method))}. {_escaped(_returns(found))}".rstrip() + "\n",
         "## Formula\n",
-        _formula(doc, found),
+        _formula(found),
         "## Example\n",
         _example(method),
         f"![{method.name}: the response]({method.name}.svg)\n" if drawn else "",
         "## Source\n",
         f"{method.status.capitalize()}: {_escaped(method.source)}.\n",
-        _references(doc),
+        _references(found),
     ]
     return "\n".join(part for part in parts if part).rstrip() + "\n"
 
 
-def _section(doc: str, name: str) -> str:
-    found = re.search(rf"^{name}\n-+\n(.*?)(?=^\w[\w ]*\n-+\n|\Z)", doc, re.M | re.S)
-    return found[1].rstrip() if found else ""
-
-
-def _meaning(name: str, parameters: str) -> str:
-    """What the docstring says of a parameter."""
-    for heads, said in re.findall(r"^(\w[\w ,\n]*?)(?: :[^\n]*)?\n((?:    [^\n]*\n?)+)", parameters + "\n", re.M):
-        if name in re.split(r"[,\s]+", heads):
-            return " ".join(said.split())
-    return ""
-
-
-def _returns(doc: str) -> str:
-    said = _section(doc, "Returns").partition("\n")[2]
-    return " ".join(said.split())
-
-
-def _references(doc: str) -> str:
-    said = _section(doc, "References")
-    found = re.findall(r"\.\. \[(\d+)\] (.*?)(?=\n\.\. \[|\Z)", said, re.S)
-    return "\n".join(f"{number}. {_escaped(' '.join(text.split()))}" for number, text in found) + "\n" if found else ""
-
-
-def _formula(doc: str, found: Reckoner) -> str:
-    printed = _section(doc, "Formula")
-    parts = (
-        [f"{textwrap.dedent(printed)}\n"] if printed else [f"As printed in {_escaped(found.source)}. As computed:\n"]
+def _returns(found: Reckoner) -> str:
+    """What the docstring says of the answer, but for its unit, its shape, and that missing values stay missing."""
+    said = " ".join(found.section("Returns").partition("\n")[2].split())
+    said = re.sub(
+        r"\s*\[[^\]]*\]$|[;.]? ?NaN stays NaN|[;,] (?:same shape|of the shape all inputs broadcast to)", "", said
     )
+    said = re.sub(r"^(?:Each )?(?:Same shape|(?:[Oo]f the s|S)hape (?:of )?[^;.]*)[;.]? ?", "", said)
+    said = said.replace("for a NaN", "where a missing value").replace("NaN", "missing").strip(" .")
+    return f"{said[0].upper()}{said[1:]}." if said else ""
+
+
+def _references(found: Reckoner) -> str:
+    said = found.section("References")
+    listed = re.findall(r"\.\. \[(\d+)\] (.*?)(?=\n\.\. \[|\Z)", said, re.S)
+    return (
+        "\n".join(f"{number}. {_escaped(' '.join(text.split()))}" for number, text in listed) + "\n" if listed else ""
+    )
+
+
+def _formula(found: Reckoner) -> str:
     code = [_body(found.function), *(inspect.getsource(f).rstrip() for f in _helpers(found.function))]
-    return "\n".join([*parts, "```python", "\n\n\n".join(code), "```", ""])
+    head = ["```text", found.formula, "```", "", "As computed:", "", "```python"]
+    return "\n".join([*head, "\n\n\n".join(code), "```", ""])
 
 
 def _body(function: Callable[..., Any]) -> str:
@@ -172,24 +164,40 @@ def _answer(answer: Reckoning) -> str:
 
 
 def _picture(found: Reckoner) -> str:
-    """The first result over the first number of the example that moves it, or a run's answer day by day."""
-    (result, unit), *_ = found.gives.items()
+    """The first result over the first number of the example that moves it, or a run's answer day by day.
+
+    Where neither moves, over the first value of a run.
+    """
+    single = [(name, kind, value, [value]) for name, kind, value in _numbers(found) if not isinstance(value, list)]
+    runs = [(name, kind, value[0], value) for name, kind, value in _numbers(found) if isinstance(value, list)]
+    drawn = (over for each in single for over in [_over(found, *each, of="")] if over)
+    runs_drawn = (over for each in runs for over in [_over(found, *each, of="the first value of ")] if over)
+    return next(drawn, "") or _along(found) or next(runs_drawn, "")
+
+
+def _numbers(found: Reckoner) -> Iterator[tuple[str, Quantity, Any]]:
     for each in found.inputs:
-        kind, value = each.kind, found.example.get(each.name)
-        if not isinstance(kind, Quantity) or kind.series or isinstance(value, str | list) or value is None:
-            continue
-        spread = SPREAD.get(kind.unit) or abs(value) or (kind.high - kind.low) / 4
+        value = found.example.get(each.name)
+        if isinstance(each.kind, Quantity) and value is not None and each.kind.series == isinstance(value, list):
+            yield each.name, each.kind, value
+
+
+def _over(found: Reckoner, name: str, kind: Quantity, value: float, given: list[float], *, of: str) -> str:
+    """A picture of the first result that moves with one number; '' where all stay level or are seldom known."""
+    wide = SPREAD.get(kind.unit) or abs(value) or (kind.high - kind.low) / 4
+    for spread, (at, (result, unit)) in product((wide, abs(value)), enumerate(found.gives.items())):
         along = np.linspace(max(kind.low, value - spread), min(kind.high, value + spread), STEPS + 1)
-        up = [_first(found, {**found.example, each.name: float(x)}) for x in along]
+        moved = ([float(x), *given[1:]] if of else float(x) for x in along)
+        up = [_one(found, {**found.example, name: x}, at) for x in moved]
         known = [u for u in up if u is not None]
         if len(known) > STEPS / 4 and max(known) - min(known) > LEVEL:
-            label = f"{result} over {each.name}, the rest as in the example"
-            x_words, y_words = named(each.name, kind.unit), named(result, unit)
-            return str(
-                curve(
-                    along.tolist(), up, along_words=x_words, up_words=y_words, label=label, at=float(value), alone=True
-                )
-            )
+            words = {"along_words": named(name, kind.unit), "up_words": named(result, unit)}
+            label = f"{result} over {of}{name}, the rest as in the example"
+            return str(curve(along.tolist(), up, **words, label=label, at=float(value), alone=True))
+    return ""
+
+
+def _along(found: Reckoner) -> str:
     for (name, of), values in zip(found.gives.items(), _results(found, dict(found.example)), strict=True):
         run = np.atleast_1d(np.asarray(values, dtype=np.float64)).ravel()
         if run.size > 2 and np.ptp(run) > LEVEL:
@@ -206,10 +214,10 @@ def _results(found: Reckoner, given: dict[str, Any]) -> tuple[Any, ...]:
     return result if isinstance(result, tuple) else (result,)
 
 
-def _first(found: Reckoner, given: dict[str, Any]) -> float | None:
-    """The first result where it is one number; None where the formula refuses or has no answer."""
+def _one(found: Reckoner, given: dict[str, Any], at: int) -> float | None:
+    """One result where it is one number; None where the formula refuses or has no answer."""
     try:
-        value = np.asarray(_results(found, given)[0], dtype=np.float64)
+        value = np.asarray(_results(found, given)[at], dtype=np.float64)
     except InputError:
         return None
     return float(value) if value.ndim == 0 and np.isfinite(value) else None

@@ -171,10 +171,12 @@ def _described(found: Reckoner, every: Sequence[Reckoner]) -> Method:
                 isinstance(each.kind, Quantity) and each.kind.series,
                 each.required,
                 _default(each.default),
+                found.meaning(each.name),
             )
             for each in found.inputs
         ),
         gives=tuple(MethodResult(key, unit) for key, unit in found.gives.items()),
+        formula=found.formula,
         source=found.source,
         status=found.status,
         example=f"kailyard reckon {found.name} {words}",

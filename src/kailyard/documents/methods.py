@@ -25,6 +25,8 @@ class MethodInput:
     required: bool
     default: float | str | None
     """What holds where nothing is given; None where `required`, or where it may simply be left out."""
+    means: str
+    """What it is, in a sentence."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,8 @@ class Method:
     says: str
     inputs: tuple[MethodInput, ...]
     gives: tuple[MethodResult, ...]
+    formula: str
+    """The equation as printed, or the steps, line by line."""
     source: str
     status: Status
     example: str

@@ -53,6 +53,11 @@ def dew_point_c(vapour_pressure_kpa: Annotated[ArrayLike, ACTUAL_KPA]) -> FloatA
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    x = ln(ea / 0.6108);  Tdew = 237.3 x / (17.27 − x)
+    with ea = vapour_pressure_kpa.
+
     References
     ----------
     .. [1] FAO-56, eq. 11 turned round.
@@ -89,6 +94,11 @@ def relative_humidity_pct(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    RH = 100 ea / e°(T)
+    with ea = vapour_pressure_kpa, e° of saturation_vapour_pressure_kpa.
+
     References
     ----------
     .. [1] FAO-56, eq. 10.
@@ -119,6 +129,11 @@ def vapour_pressure_deficit_kpa(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    e°(T) − ea = e°(T) (1 − RH / 100)
+    with e° of saturation_vapour_pressure_kpa.
 
     References
     ----------
@@ -160,6 +175,11 @@ def day_deficit_kpa(
     InputError
         If a value is out of range or a minimum above its maximum.
 
+    Formula
+    -------
+    es − ea = [e°(Tmax) + e°(Tmin)] / 2 − ea
+    with ea = vapour_pressure_kpa, e° of saturation_vapour_pressure_kpa.
+
     References
     ----------
     .. [1] FAO-56, eq. 12.
@@ -191,7 +211,7 @@ def wet_bulb_c(
     Parameters
     ----------
     temp_c : array_like
-        Dry bulb, -60 to 60. [°C]
+        Temperature of the air (dry bulb), -60 to 60. [°C]
     humidity_pct : array_like
         0 to 100. [%]
     pressure_kpa : array_like
@@ -206,6 +226,11 @@ def wet_bulb_c(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Find Twet so that e°(Twet) − 0.000662 P (T − Twet) = e°(T) RH / 100.
+    Steps from Twet = T, a dozen times: the left side's error over its slope (Newton's method) is taken off Twet.
 
     References
     ----------
@@ -237,7 +262,7 @@ def fitted_wet_bulb_c(
     Parameters
     ----------
     temp_c : array_like
-        Dry bulb, -20 to 50. [°C]
+        Temperature of the air (dry bulb), -20 to 50. [°C]
     humidity_pct : array_like
         5 to 99. [%]
 
@@ -250,6 +275,12 @@ def fitted_wet_bulb_c(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Tw = T atan[0.151977 (RH + 8.313659)^½] + atan(T + RH) − atan(RH − 1.676331)
+         + 0.00391838 RH^(3/2) atan(0.023101 RH) − 4.686035
+    (coefficients from memory)
 
     References
     ----------
@@ -281,6 +312,11 @@ def delta_t_c(
     """Dry bulb less wet bulb: how fast spray drops dry. The product's label, wind and inversions stand above it.
 
     Parameters, returns and errors as `wet_bulb_c`; 0 or more. [°C]
+
+    Formula
+    -------
+    Delta T = T − Twet
+    with T = temp_c and Twet of wet_bulb_c.
     """
     t = AIR_C.see("temp_c", temp_c)
     return np.asarray(t - wet_bulb_c(t, humidity_pct, pressure_kpa=pressure_kpa))
@@ -312,6 +348,11 @@ def delta_t_class(delta_t_c: Annotated[ArrayLike, DELTA_T_C]) -> NDArray[np.floa
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Below 2: class 0, caution, drift and inversion. 2 to 8: class 1, ideal. Over 8 to 10: class 2, marginal.
+    Over 10: class 3, do not spray. Where 2, 8 and 10 themselves belong is our own choice.
     """
     d = DELTA_T_C.see("delta_t_c", delta_t_c)
     number = 0.0 + (d >= 2) + (d > 8) + (d > 10)

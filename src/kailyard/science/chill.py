@@ -59,6 +59,10 @@ def chilling_hours(temp_c: Annotated[ArrayLike, HOURS_C]) -> FloatArray:
     InputError
         If a value is out of range or `temp_c` a single number.
 
+    Formula
+    -------
+    1 where 0 ≤ T ≤ 7.2 °C, else 0.
+
     References
     ----------
     .. [1] General horticulture texts (32 to 45 °F).
@@ -77,6 +81,10 @@ def cold_hours(temp_c: Annotated[ArrayLike, HOURS_C]) -> FloatArray:
     """1 for each hour at or below 7.2 °C, freezing hours included, else 0: the older count.
 
     Parameters, returns and errors as `chilling_hours`.
+
+    Formula
+    -------
+    1 where T ≤ 7.2 °C, else 0.
 
     References
     ----------
@@ -113,6 +121,11 @@ def utah_units(temp_c: Annotated[ArrayLike, HOURS_C], *, scale: Annotated[str, S
     InputError
         If a value is out of range, `temp_c` a single number or `scale` neither word.
 
+    Formula
+    -------
+    up to 1.4 °C 0; to 2.4 °C ½; to 9.1 °C 1; to 12.4 °C ½; to 15.9 °C 0; to 18.0 °C −½; above −1
+    in the °F form the same weights up to 34, 36, 48, 54, 60 and 65 °F.
+
     References
     ----------
     .. [1] E. A. Richardson, S. D. Seeley and D. R. Walker, "A model for estimating the completion of rest", HortScience
@@ -129,7 +142,7 @@ def utah_units(temp_c: Annotated[ArrayLike, HOURS_C], *, scale: Annotated[str, S
     gives={"hour": "h"},
     source="Richardson, Seeley and Walker 1974, as described: from the autumn hour with the lowest running total",
     status="published",
-    example={"units": [-1, -0.5, 0.5, 1, 1]},
+    example={"units": [0.4, -0.5, 0.5, 1, 1]},
 )
 def utah_start(units: Annotated[ArrayLike, UNITS]) -> FloatArray:
     """Hour from which a season of Utah units is to be added up: the one after which the running total is lowest.
@@ -137,7 +150,7 @@ def utah_start(units: Annotated[ArrayLike, UNITS]) -> FloatArray:
     Parameters
     ----------
     units : array_like, (..., hours)
-        Of `utah_units`, from late summer on; a missing hour counts as 0. [1]
+        Hours of `utah_units`, from late summer on; a missing hour counts as 0. [1]
 
     Returns
     -------
@@ -148,6 +161,10 @@ def utah_start(units: Annotated[ArrayLike, UNITS]) -> FloatArray:
     ------
     InputError
         If a value is out of range or `units` a single number.
+
+    Formula
+    -------
+    Add the units up from the first hour; the season begins after the hour at which that sum is lowest.
     """
     u = UNITS.see("units", units)
     if u.ndim == 0:
@@ -167,8 +184,8 @@ def dynamic_portions(temp_c: Annotated[ArrayLike, HOURS_C], *, kelvin: Annotated
     Parameters
     ----------
     temp_c : array_like, (..., hours)
-        Hourly temperature in order of time, -60 to 60. A missing hour is NaN in the answer and leaves the precursor
-        as it was. [°C]
+        Hourly temperature in order of time, -60 to 60. A missing hour is missing in the answer and leaves the
+        precursor as it was. [°C]
     kelvin : {'273', '273.15'}
         What stands for 0 °C. The model was written with 273; the other differs by a quarter in frost, a tenth in cool
         mixed weather, under 3 % between 4 and 11 °C.
@@ -182,6 +199,13 @@ def dynamic_portions(temp_c: Annotated[ArrayLike, HOURS_C], *, kelvin: Annotated
     ------
     InputError
         If a value is out of range, `temp_c` a single number or `kelvin` neither constant.
+
+    Formula
+    -------
+    xs = (A0/A1) exp[(E1 − E0)/T];  k1 = A1 exp(−E1/T);  ξ = s/(1 + s),  s = exp[1.6 × 277 (T − 277)/T]
+    each hour: x_end = xs − (xs − x_start) exp(−k1)
+    x_end ≥ 1: the hour completes ξ x_end portions and the next begins at x_end (1 − ξ); else it begins at x_end
+    with T = temp_c + kelvin, E0 = 4153.5, E1 = 12888.8 K, A0 = 139500, A1 = 2.567 × 10¹⁸ an hour.
 
     References
     ----------

@@ -67,6 +67,10 @@ def hardiness_zone(mean_lowest_c: Annotated[ArrayLike, LOWEST_C]) -> FloatArray:
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    zone = floor[(°F + 60) / 5], held between 0 (1a) and 25 (13b): steps of 5 °F from −60 °F.
+
     References
     ----------
     .. [1] USDA Agricultural Research Service, Plant Hardiness Zone Map, 2012 and 2023 (bounds of the legend).
@@ -87,7 +91,7 @@ def heat_zone(mean_hot_days: Annotated[ArrayLike, HOT_DAYS]) -> FloatArray:
     Parameters
     ----------
     mean_hot_days : array_like
-        0 to 366 (`hot_days`). [d]
+        Days a year with a maximum over 30 °C, averaged over the years (`hot_days` counts them), 0 to 366. [d]
 
     Returns
     -------
@@ -99,6 +103,11 @@ def heat_zone(mean_hot_days: Annotated[ArrayLike, HOT_DAYS]) -> FloatArray:
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    under 1 day: 1. Else the first zone whose most days are not fewer than the count: 2 to 7 days, 3 to 14, 4 to 30,
+        5 to 45, 6 to 60, 7 to 90, 8 to 120, 9 to 150, 10 to 180, 11 to 210; over 210 days: 12.
 
     References
     ----------
@@ -135,6 +144,10 @@ def freeze_class(tmin_c: Annotated[ArrayLike, AIR_C]) -> FloatArray:
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    °F to the nearest degree: 33 and above 0, none; 29 to 32: 1, light; 25 to 28: 2, moderate; 24 and below: 3, severe.
+
     References
     ----------
     .. [1] US National Weather Service and climate-centre classes, as reproduced in gardening glossaries.
@@ -164,7 +177,7 @@ def radiation_frost_possible(
     tmin_c : array_like
         Lowest of the night in the screen, -60 to 60. [°C]
     wind_m_s : array_like
-        Of the night, 0 to 60. [m/s]
+        Wind of the night, 0 to 60. [m/s]
 
     Returns
     -------
@@ -175,6 +188,10 @@ def radiation_frost_possible(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    1 where Tmin ≤ 36 °F (2.2 °C) and wind < 5 mph (2.24 m/s), else 0; on a clear night.
     """
     t, wind = AIR_C.see("tmin_c", tmin_c), WIND_M_S.see("wind_m_s", wind_m_s)
     likely = (_fahrenheit(t) <= 36) & (wind < 5 * 0.44704)

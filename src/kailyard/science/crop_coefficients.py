@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from kailyard.science._water import HEIGHT_M, WIND_M_S, climate_term
-from kailyard.science.checks import FloatArray, InputError
+from kailyard.science.checks import FloatArray
 from kailyard.science.humidity import HUMIDITY_PCT
 from kailyard.science.reckon import Quantity, reckoner
 
@@ -20,7 +20,6 @@ INFILTRATION_MM = Quantity("mm", 10, 40)
 IRRIGATION_MM = Quantity("mm", 0, 2000)
 SHARE = Quantity("", 0, 1)
 WETTED = Quantity("", 0.01, 1)
-AREA = Quantity("", 0, 1000)
 DAY = Quantity("d", 0, 1000)
 STAGE_DAYS = Quantity("d", 1, 1000)
 
@@ -48,9 +47,9 @@ def adjusted_kc_mid(
     kc : array_like
         Tabled single or basal coefficient (for 2 m/s and 45 %), 0 to 2. [1]
     wind_2m_m_s : array_like
-        Mean of the stage at 2 m; held to 1 to 6. [m/s]
+        Mean wind of the stage at 2 m; held to 1 to 6. [m/s]
     humidity_min_pct : array_like
-        Mean daily lowest of the stage; held to 20 to 80. [%]
+        Mean daily lowest relative humidity of the stage; held to 20 to 80. [%]
     height_m : array_like
         Mean height of the crop in the stage, 0 to 10. [m]
 
@@ -63,6 +62,11 @@ def adjusted_kc_mid(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Kc mid = Kc mid(table) + [0.04 (u₂ − 2) − 0.004 (RHmin − 45)] (h/3)^0.3
+    with u₂ held between 1 and 6 m/s, RHmin between 20 and 80 %, h = height_m.
 
     References
     ----------
@@ -82,6 +86,11 @@ def adjusted_kc_end(
     """Crop coefficient at the season's end: adjusted only from 0.45 upward, for a crop that dries off takes no notice.
 
     Parameters, returns and errors as `adjusted_kc_mid`. Reference: FAO-56, eq. 65.
+
+    Formula
+    -------
+    Kc end = Kc end(table) + [0.04 (u₂ − 2) − 0.004 (RHmin − 45)] (h/3)^0.3 where Kc end(table) ≥ 0.45, else as tabled
+    with u₂, RHmin and h as adjusted_kc_mid.
     """
     end = KC.see("kc", kc)
     return np.asarray(np.where(end >= 0.45, end + climate_term(wind_2m_m_s, humidity_min_pct, height_m), end))
@@ -134,6 +143,12 @@ def kc_on_day(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    Kc i = Kc prev + (i − ΣLprev) / Lstage × (Kc next − Kc prev)
+    with i = day, ΣLprev the lengths of the stages before, Lstage that of the one the day is in.
+    (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 66.
@@ -174,6 +189,10 @@ def crop_et_mm(kc: Annotated[ArrayLike, KC], et0_mm: Annotated[ArrayLike, Quanti
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    ETc = Kc ET₀ (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 58.
@@ -212,6 +231,11 @@ def kc_ini_between(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    Kc ini = Kc ini(light) + (I − 10) / (40 − 10) × [Kc ini(heavy) − Kc ini(light)]
+    with I = infiltration_mm. (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 59.
@@ -235,7 +259,7 @@ def depth_where_wetted_mm(
     Parameters
     ----------
     irrigation_mm : array_like
-        Over the whole bed, 0 to 2000. [mm]
+        Watering, as depth over the whole bed, 0 to 2000. [mm]
     wetted_share : array_like
         Share of the surface wetted, 0.01 to 1. [1]
 
@@ -248,6 +272,11 @@ def depth_where_wetted_mm(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Iw = I / fw
+    with I = irrigation_mm, fw = wetted_share. (from memory; published values are met)
 
     References
     ----------
@@ -283,82 +312,12 @@ def reduced_kc(kc: Annotated[ArrayLike, KC], share: Annotated[ArrayLike, SHARE])
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    Kc ini = fw Kc ini(table), with fw = share. (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 60; p. 196, Example 45.
     """
     return np.asarray(KC.see("kc", kc) * SHARE.see("share", share))
-
-
-@reckoner(
-    gives={"kc": ""},
-    source=f"{_FAO}, eq. 104",
-    status="published",
-    example={"kc": [1.2, 0.95], "area": [0.3, 0.7], "height_m": [2, 0.3]},
-)
-def mixed_bed_kc(
-    kc: Annotated[ArrayLike, Quantity("", 0, 2, series=True)],
-    *,
-    area: Annotated[ArrayLike, Quantity("", 0, 1000, series=True)],
-    height_m: Annotated[ArrayLike, Quantity("m", 0, 10, series=True)],
-) -> FloatArray:
-    """Coefficient of a bed in which crops of several heights grow side by side.
-
-    Parameters
-    ----------
-    kc, area, height_m : array_like, (..., crops)
-        Coefficient, area or share of the ground (any one unit), and height of each crop along the last axis. [1, -, m]
-
-    Returns
-    -------
-    ndarray, (...)
-        NaN stays NaN. [1]
-
-    Raises
-    ------
-    InputError
-        If a value is out of range, or areas times heights come to nothing.
-
-    References
-    ----------
-    .. [1] FAO-56, eq. 104.
-    """
-    weight = AREA.see("area", area) * HEIGHT_M.see("height_m", height_m)
-    total = np.sum(weight, axis=-1)
-    if np.any(total == 0):
-        raise InputError("area: no crop of this bed has both area and height.")
-    return np.asarray(np.sum(weight * KC.see("kc", kc), axis=-1) / total)
-
-
-@reckoner(
-    gives={"adjustment": ""},
-    source=f"{_FAO}, eq. 96",
-    status="published",
-    example={"cover_share": 0.5, "dense_cover_share": 0.85},
-)
-def sparse_stand_adjustment(
-    cover_share: Annotated[ArrayLike, SHARE], dense_cover_share: Annotated[ArrayLike, WETTED]
-) -> FloatArray:
-    """What is taken off the mid-season coefficient of a stand thinner than usual.
-
-    Parameters
-    ----------
-    cover_share, dense_cover_share : array_like
-        Ground covered by this stand and by a usual one, 0 to 1. [1]
-
-    Returns
-    -------
-    ndarray
-        0 for a stand as dense as usual or denser; NaN stays NaN. [1]
-
-    Raises
-    ------
-    InputError
-        If a value is out of range.
-
-    References
-    ----------
-    .. [1] FAO-56, eq. 96.
-    """
-    cover = SHARE.see("cover_share", cover_share) / WETTED.see("dense_cover_share", dense_cover_share)
-    return np.asarray(1 - np.sqrt(np.minimum(cover, 1)))

@@ -71,6 +71,10 @@ def simple_degree_days(
     InputError
         If a value is out of range, a minimum above its maximum, or `lower_c` not below `upper_c`.
 
+    Formula
+    -------
+    DD = min[(Tmax + Tmin) / 2, Tupper] − Tlower, never below 0. (from memory; published values are met)
+
     References
     ----------
     .. [1] G. S. McMaster and W. W. Wilhelm, "Growing degree-days: one equation, two interpretations", Agric. For.
@@ -117,6 +121,11 @@ def held_degree_days(
     InputError
         As `simple_degree_days`.
 
+    Formula
+    -------
+    DD = [held(Tmax) + held(Tmin)] / 2 − Tlower,  held(T) = T, but not below Tlower nor above Tupper.
+    (from memory; published values are met)
+
     References
     ----------
     .. [1] G. S. McMaster and W. W. Wilhelm, Agric. For. Meteorol. 87, 1997, pp. 291-300, method 2.
@@ -160,6 +169,12 @@ def fao_degree_days(
     ------
     InputError
         As `simple_degree_days`.
+
+    Formula
+    -------
+    GDD = Tavg − Tbase;  Tavg = (Tx* + Tn*) / 2, not below Tbase
+    with Tx* = tmax_c held between Tbase and Tupper, Tn* = tmin_c held at Tupper only.
+    (from memory; published values are met)
 
     References
     ----------
@@ -265,6 +280,14 @@ def single_sine_degree_days(
     InputError
         As `simple_degree_days`; also if `cutoff` is none of the four, or needs an upper threshold that is not given.
 
+    Formula
+    -------
+    DD(θ) = [(M − θ) (π/2 − x) + W cos x] / π,  x = arcsin[(θ − M) / W], held between −π/2 and π/2
+    with M = (Tmax + Tmin) / 2, W = (Tmax − Tmin) / 2, θ a threshold.
+    above Tupper: horizontal DD(Tlower) − DD(Tupper); intermediate DD(Tlower) − 2 DD(Tupper); floored adds
+        DD(2 Tupper − Tlower); vertical DD(Tlower) − DD(Tupper) − (Tupper − Tlower) × share of the day above Tupper
+    (the area under the curve, from its definition)
+
     References
     ----------
     .. [1] G. L. Baskerville and P. Emin, "Rapid estimation of heat accumulation from maximum and minimum
@@ -296,6 +319,10 @@ def double_sine_degree_days(
     Parameters, returns, errors and reference [2] as `single_sine_degree_days`; `tmin_next_c` is the next day's lowest,
     not above today's highest. [°C]
 
+    Formula
+    -------
+    DD = ½ DD(Tmin, Tmax) + ½ DD(Tmin,next, Tmax), each by single_sine_degree_days.
+
     References
     ----------
     .. [1] J. C. Allen, "A modified sine wave method for calculating degree days", Environ. Entomol. 5, 1976,
@@ -323,6 +350,12 @@ def single_triangle_degree_days(
     """Degree-days under straight lines up to the day's maximum and back down to the same minimum.
 
     Parameters, returns, errors and reference [2] as `single_sine_degree_days`.
+
+    Formula
+    -------
+    DD(θ) = s × (mean of what lies above θ): s = (Tmax − θ) / (Tmax − Tmin), held between 0 and 1, is the share of the
+        day above θ, and that mean is half-way from the higher of θ and Tmin to Tmax, less θ.
+    above Tupper: as single_sine_degree_days (from the definition)
     """
     low, high = extremes(tmin_c, tmax_c)
     return _under(_triangle_parts, low, high, lower_c, upper_c, cutoff)
@@ -347,6 +380,10 @@ def double_triangle_degree_days(
 
     Parameters, returns, errors and reference [2] as `single_sine_degree_days`; `tmin_next_c` is the next day's lowest,
     not above today's highest. [°C]
+
+    Formula
+    -------
+    DD = ½ DD(Tmin, Tmax) + ½ DD(Tmin,next, Tmax), each by single_triangle_degree_days.
     """
     low, high = extremes(tmin_c, tmax_c)
     rising = _under(_triangle_parts, low, high, lower_c, upper_c, cutoff)

@@ -65,7 +65,7 @@ def effective_degrees(
     tmean_c : array_like
         Daily mean of air, or of soil at seed depth until emergence, -60 to 60. [°C]
     response : {'linear', 'capped', 'trapezoid', 'beta'}
-        Shape of the response.
+        Shape of the rate against temperature, as above.
     base_c : array_like
         At and below it nothing counts, -20 to 30. [°C]
     opt_low_c, opt_high_c : array_like, optional
@@ -83,6 +83,13 @@ def effective_degrees(
     ------
     InputError
         If a value is out of range, not base < optimum < ceiling, or the response needs one that is not given.
+
+    Formula
+    -------
+    linear: T − Tb, not below 0;  capped: the same, not above To − Tb
+    trapezoid: the lesser of T − Tb, To − Tb and (To − Tb) (Tc − T) / (Tc − Th), not below 0
+    beta: (To − Tb) × [(Tc − T) / (Tc − To)] × [(T − Tb) / (To − Tb)]^((To − Tb)/(Tc − To))
+    with T = tmean_c, Tb = base_c, To = opt_low_c, Th = opt_high_c, Tc = ceiling_c. (from memory)
 
     References
     ----------
@@ -152,6 +159,10 @@ def max_foldback_degrees(
     InputError
         If a value is out of range or `base_c` not below `turn_c`.
 
+    Formula
+    -------
+    Tmax ≤ turn: Tmax − base;  Tmax > turn: turn − (Tmax − turn) − base;  never below 0. (from memory)
+
     References
     ----------
     .. [1] K. B. Perry and T. C. Wehner, "A heat unit accumulation method for predicting cucumber harvest date",
@@ -202,6 +213,10 @@ def requirement_from_days(
     ------
     InputError
         As `effective_degrees`; also if the reference mean is one at which nothing develops.
+
+    Formula
+    -------
+    requirement = days × effective_degrees(reference_mean_c)
     """
     n = DAYS.hold("days", days)
     reference = MEAN_C.hold("reference_mean_c", reference_mean_c)

@@ -62,7 +62,7 @@ def wind_at_2m_m_s(wind_m_s: Annotated[ArrayLike, WIND_M_S], height_m: Annotated
     Parameters
     ----------
     wind_m_s : array_like
-        Measured, 0 to 60. [m/s]
+        Wind as measured, 0 to 60. [m/s]
     height_m : array_like
         At which it was measured, 0.5 to 100. [m]
 
@@ -75,6 +75,11 @@ def wind_at_2m_m_s(wind_m_s: Annotated[ArrayLike, WIND_M_S], height_m: Annotated
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    u2 = uz 4.87 / ln(67.8 z − 5.42)
+    with uz = wind_m_s, z = height_m. (from memory; published values are met)
 
     References
     ----------
@@ -117,9 +122,9 @@ def penman_monteith_terms_mm(
     deficit_kpa : array_like
         Vapour pressure deficit, -5 to 20. [kPa]
     wind_2m_m_s : array_like
-        0 to 60. [m/s]
+        Wind at 2 m, 0 to 60. [m/s]
     pressure_kpa : array_like
-        Of the air, 40 to 110. [kPa]
+        Of the air at the place, 40 to 110. [kPa]
 
     Returns
     -------
@@ -130,6 +135,13 @@ def penman_monteith_terms_mm(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    ET₀ = [0.408 Δ (Rn − G) + γ 900/(T + 273) u₂ (es − ea)] / [Δ + γ (1 + 0.34 u₂)]
+    radiation term: 0.408 Δ (Rn − G) over the lower bracket; wind term: the rest
+    with es − ea = deficit_kpa; Δ of saturation_slope_kpa_c, γ of psychrometric_constant_kpa_c.
+    (from memory; published values are met)
 
     References
     ----------
@@ -200,11 +212,11 @@ def fao_reference_et_mm(
     tmin_c, tmax_c : array_like
         Day's lowest and highest, -60 to 60. [°C]
     vapour_pressure_kpa : array_like
-        Actual, 0 to 20; `vapour_pressure_of_days` finds it. [kPa]
+        Vapour pressure of the air as it is, 0 to 20; `vapour_pressure_of_days` finds it. [kPa]
     radiation_mj_m2 : array_like
-        Solar radiation, 0 to 60. [MJ/m²]
+        Solar radiation of the day, 0 to 60. [MJ/m²]
     wind_2m_m_s : array_like
-        At 2 m, 0 to 60; other heights through `wind_at_2m_m_s`. [m/s]
+        Wind at 2 m, 0 to 60; other heights through `wind_at_2m_m_s`. [m/s]
     latitude_deg, day_of_year, elevation_m : array_like
         North positive; 1 to 366; above sea level. Best of shapes that spread only as far as they vary. [°, d, m]
     soil_heat_mj_m2 : array_like
@@ -219,6 +231,13 @@ def fao_reference_et_mm(
     ------
     InputError
         If a value is out of range or a minimum above its maximum.
+
+    Formula
+    -------
+    ET₀ = [0.408 Δ (Rn − G) + γ 900/(T + 273) u₂ (es − ea)] / [Δ + γ (1 + 0.34 u₂)]
+    T = (Tmax + Tmin) / 2;  es = [e°(Tmax) + e°(Tmin)] / 2;  Rn = (1 − 0.23) Rs − Rnl;  Rso = (0.75 + 2 × 10⁻⁵ z) Ra
+    with ea = vapour_pressure_kpa, Rs = radiation_mj_m2, u₂ = wind_2m_m_s, G = soil_heat_mj_m2, z = elevation_m;
+        Δ, γ, Ra and Rnl as the methods of their names have them. (from memory; published values are met)
 
     References
     ----------
@@ -266,7 +285,7 @@ def asce_reference_et_mm(
     tmin_c, tmax_c, vapour_pressure_kpa, radiation_mj_m2, wind_2m_m_s, latitude_deg, day_of_year, elevation_m
         As `fao_reference_et_mm`.
     reference : {'short', 'tall'}
-        The sward.
+        The sward: short like grass of 12 cm, tall like alfalfa of 50 cm.
     clear_sky : {'simple', 'humid'}
         Clear-sky radiation from elevation alone, or from moisture and pressure too (some 1 % apart in the answer).
 
@@ -279,6 +298,12 @@ def asce_reference_et_mm(
     ------
     InputError
         As `fao_reference_et_mm`; also if `reference` or `clear_sky` is none of its words.
+
+    Formula
+    -------
+    ETsz = [0.408 Δ (Rn − G) + γ Cn/(T + 273) u₂ (es − ea)] / [Δ + γ (1 + Cd u₂)],  G = 0
+    with Cn = 900, Cd = 0.34 for the short sward, 1600 and 0.38 for the tall; Rs/Rso held between 0.3 and 1,
+        σ = 4.901 × 10⁻⁹ MJ/K⁴/m² a day; the rest as fao_reference_et_mm. (from memory; published values are met)
 
     References
     ----------
@@ -337,6 +362,12 @@ def hargreaves_et_mm(
     ------
     InputError
         If a value is out of range or a minimum above its maximum.
+
+    Formula
+    -------
+    ET₀ = 0.0023 (Tmean + 17.8) (Tmax − Tmin)^½ Ra
+    with Tmean = (Tmax + Tmin) / 2 and Ra in mm a day: 0.408 × extraterrestrial_radiation_mj_m2.
+    (from memory; published values are met)
 
     References
     ----------

@@ -185,8 +185,8 @@ def freeze_mixture(days: Annotated[ArrayLike, DAYS], n_years: Annotated[float | 
     Parameters
     ----------
     days : array_like, (years,)
-        Day of the last (or first) freeze, any count of days that does not break within winter, -366 to 1100; NaN for a
-        year without one. [d]
+        Day of the last (or first) freeze, any count of days that does not break within winter, -366 to 1100; missing
+        for a year without one. [d]
     n_years : float, optional
         All years looked at; without it the length of `days`. Needed where years without a freeze are not in `days`.
 
@@ -199,6 +199,11 @@ def freeze_mixture(days: Annotated[ArrayLike, DAYS], n_years: Annotated[float | 
     ------
     InputError
         If a value is out of range, `days` is empty, or there are more freezes than years.
+
+    Formula
+    -------
+    p = years with a freeze / all years;  m = Σ d / n;  s = √[Σ (d − m)² / (n − 1)]
+    with d the n freeze days. Years without a freeze count in p only.
 
     References
     ----------
@@ -237,7 +242,7 @@ def last_freeze_at_level(
     Parameters
     ----------
     level : array_like
-        Chance, 0 to 1. [1]
+        Chance that is asked for, 0 to 1: 0.1 is one year in ten. [1]
     share, mean_day, sd_days : array_like
         Of `freeze_mixture`. [1, d, d]
 
@@ -250,6 +255,11 @@ def last_freeze_at_level(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    day = m + s z(1 − a/p), for a < p only
+    with a = level, p = share, m = mean_day, s = sd_days, z the quantile of the normal distribution.
 
     References
     ----------
@@ -270,6 +280,11 @@ def first_freeze_at_level(
     """Day on or before which the first freeze falls with the chance `level`: 0.1 is the early day.
 
     Parameters, returns, errors and reference as `last_freeze_at_level`.
+
+    Formula
+    -------
+    day = m + s z(a/p), for a < p only
+    with a = level, p = share, m = mean_day, s = sd_days, z the quantile of the normal distribution.
     """
     a, p = LEVEL.hold("level", level), SHARE.hold("share", share)
     return _day_at(a, p, DAY.hold("mean_day", mean_day), SPREAD_D.hold("sd_days", sd_days), late=False)
@@ -296,7 +311,7 @@ def chance_of_freeze_after(
     Parameters
     ----------
     day : array_like
-        On the count of days of `mean_day`. [d]
+        Day that is asked about, on the count of days of `mean_day`. [d]
     share, mean_day, sd_days : array_like
         Of `freeze_mixture` of last freezes. [1, d, d]
 
@@ -309,6 +324,11 @@ def chance_of_freeze_after(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    P(later than d) = p [1 − F((d − m)/s)]
+    with p = share, m = mean_day, s = sd_days, F the normal distribution.
 
     References
     ----------
@@ -329,6 +349,11 @@ def chance_of_freeze_by(
     """Chance that the first freeze has come by the end of `day`.
 
     Parameters, returns, errors and reference as `chance_of_freeze_after`, for the mixture of first freezes.
+
+    Formula
+    -------
+    P(on or before d) = p F((d − m)/s)
+    with p = share, m = mean_day, s = sd_days, F the normal distribution.
     """
     d, p = DAY.hold("day", day), SHARE.hold("share", share)
     return np.asarray(p * _chance_by(d, DAY.hold("mean_day", mean_day), SPREAD_D.hold("sd_days", sd_days)))

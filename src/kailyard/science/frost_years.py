@@ -34,12 +34,12 @@ def rank_level(
     Parameters
     ----------
     days : array_like, (years,)
-        Day of the last (or first) freeze in each year; NaN for a year without one, which ranks as earlier than all
+        Day of the last (or first) freeze in each year; missing for a year without one, which ranks as earlier than all
         last freezes and later than all first ones. [d]
     level : array_like
         Chance of that day or later ('last') or of that day or earlier ('first'), 0 to 1. [1]
     event : {'last', 'first'}
-        Which kind `days` holds.
+        Whether `days` holds last or first freezes.
 
     Returns
     -------
@@ -50,6 +50,11 @@ def rank_level(
     ------
     InputError
         If a value is out of range, `days` is empty, or `event` is neither.
+
+    Formula
+    -------
+    Sort the n years, those without a freeze at the far end; the k-th stands at level k / (n + 1), in straight lines
+        between: last freezes from the latest down, first ones from the earliest up.
     """
     x = np.atleast_1d(DAYS.hold("days", days)).ravel()
     a = LEVEL.hold("level", level)
@@ -97,6 +102,10 @@ def freeze_free_model(
     ------
     InputError
         If a value is out of range or missing.
+
+    Formula
+    -------
+    mean = m_first − m_last − 1;  s² = s_first² + s_last²
 
     References
     ----------

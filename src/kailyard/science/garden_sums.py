@@ -52,6 +52,10 @@ def plants_in_squares(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    plants = area / spacing²
+
     References
     ----------
     .. [1] Definition.
@@ -77,7 +81,7 @@ def plants_in_triangles(
     spacing_cm : array_like
         From each plant to its six neighbours, 0.5 to 2000. [cm]
     offset_gain : array_like
-        Over squares, 1 to 1.2: 1.1547 from geometry; worksheets print 1.13 to allow for the bed's edges. [1]
+        Gain over squares, 1 to 1.2: 1.1547 from geometry; worksheets print 1.13 to allow for the bed's edges. [1]
 
     Returns
     -------
@@ -88,6 +92,10 @@ def plants_in_triangles(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    plants = gain × area / spacing², gain = 2/√3 = 1.1547
 
     References
     ----------
@@ -129,6 +137,10 @@ def plants_in_whole_rows(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    plants = ⌊length / spacing in the row⌋ × ⌊width / spacing between rows⌋
+
     References
     ----------
     .. [1] Definition.
@@ -150,7 +162,7 @@ def plants_in_a_row(
     Parameters
     ----------
     row_m : array_like
-        Length, 0 to 100,000. [m]
+        Length of the row, 0 to 100,000. [m]
     spacing_cm : array_like
         0.5 to 2000. [cm]
     row_ends : {'half a spacing free', 'planted'}
@@ -165,6 +177,10 @@ def plants_in_a_row(
     ------
     InputError
         If a value is out of range or `row_ends` none of its words.
+
+    Formula
+    -------
+    plants = ⌊row / spacing⌋, one more where both ends are planted
 
     References
     ----------
@@ -182,9 +198,9 @@ def row_length_m(plants: Annotated[ArrayLike, COUNT], spacing_cm: Annotated[Arra
     Parameters
     ----------
     plants : array_like
-        Wanted. [1]
+        Plants that are wanted. [1]
     spacing_cm : array_like
-        In the row, 0.5 to 2000. [cm]
+        From plant to plant in the row, 0.5 to 2000. [cm]
 
     Returns
     -------
@@ -195,6 +211,10 @@ def row_length_m(plants: Annotated[ArrayLike, COUNT], spacing_cm: Annotated[Arra
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    row = plants × spacing
 
     References
     ----------
@@ -212,7 +232,7 @@ def row_area_m2(row_m: Annotated[ArrayLike, LENGTH_M], between_rows_cm: Annotate
     Parameters
     ----------
     row_m : array_like
-        Of all rows together, 0 to 100,000. [m]
+        Length of all rows together, 0 to 100,000. [m]
     between_rows_cm : array_like
         From row to row, 0.5 to 2000. [cm]
 
@@ -225,6 +245,10 @@ def row_area_m2(row_m: Annotated[ArrayLike, LENGTH_M], between_rows_cm: Annotate
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    area = row × distance between rows
 
     References
     ----------
@@ -240,9 +264,9 @@ def row_yield_kg(row_m: Annotated[ArrayLike, LENGTH_M], yield_kg_m: Annotated[Ar
     Parameters
     ----------
     row_m : array_like
-        Of all rows together, 0 to 100,000. [m]
+        Length of all rows together, 0 to 100,000. [m]
     yield_kg_m : array_like
-        From a table or one's own record, 0 to 100. [kg/m]
+        Crop of a metre of row, from a table or one's own record, 0 to 100. [kg/m]
 
     Returns
     -------
@@ -253,6 +277,10 @@ def row_yield_kg(row_m: Annotated[ArrayLike, LENGTH_M], yield_kg_m: Annotated[Ar
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    crop = row × yield a metre
 
     References
     ----------

@@ -39,9 +39,9 @@ _AFTERNOON = {
     source="ASCE-EWRI 2005, p. 34-36 (the last hour with the sun above 0.3 rad holds through the night)",
     status="published",
     example={
-        "radiation_mj_m2": [1.2, 0.4, 0, 0],
-        "clear_sky_mj_m2": [1.6, 0.7, 0, 0],
-        "sun_elevation_deg": [30, 10, -5, -18],
+        "radiation_mj_m2": [1.9, 1.2, 0.4, 0, 0],
+        "clear_sky_mj_m2": [2.2, 1.6, 0.7, 0, 0],
+        "sun_elevation_deg": [41, 30, 10, -5, -18],
     },
 )
 def clear_share_through_night(
@@ -58,7 +58,7 @@ def clear_share_through_night(
     radiation_mj_m2, clear_sky_mj_m2 : array_like, (..., hours)
         Of the hour, in order of time along the last axis, 0 to 60. [MJ/m²]
     sun_elevation_deg : array_like, (..., hours)
-        In the middle of the hour. [°]
+        Height of the sun in the middle of the hour. [°]
     before_first : float
         What holds until the sun first stands above 0.3 rad, 0 to 1. [1]
 
@@ -71,6 +71,11 @@ def clear_share_through_night(
     ------
     InputError
         If a value is out of range or there is no run of hours.
+
+    Formula
+    -------
+    Rs/Rso, held between 0.3 and 1, of each hour with the sun above 0.3 rad (17.2°). An hour with a lower sun or none
+        takes the value of the last such hour; before the first one before_first holds. (from memory)
     """
     Rs = HOURS_MJ.see("radiation_mj_m2", radiation_mj_m2)
     Rso = HOURS_MJ.see("clear_sky_mj_m2", clear_sky_mj_m2)
@@ -124,16 +129,16 @@ def fao_hourly_reference_et_mm(
     Parameters
     ----------
     temp_c : array_like
-        Mean of the hour, -60 to 60. [°C]
+        Mean temperature of the hour, -60 to 60. [°C]
     vapour_pressure_kpa : array_like
-        Actual, 0 to 20. [kPa]
+        Vapour pressure of the air as it is, 0 to 20. [kPa]
     radiation_mj_m2 : array_like
         Solar radiation of the hour, 0 to 60. [MJ/m²]
     wind_2m_m_s : array_like
-        At 2 m, 0 to 60. [m/s]
+        Wind at 2 m, 0 to 60. [m/s]
     clear_share : array_like
-        Radiation over clear-sky radiation; by night as `clear_share_through_night` has it, or 0.4 to 0.6 in humid and
-        0.7 to 0.8 in dry places. [1]
+        Solar radiation over that of a clear sky; by night as `clear_share_through_night` has it, or 0.4 to 0.6 in
+        humid and 0.7 to 0.8 in dry places. [1]
     elevation_m : array_like
         Above sea level. [m]
 
@@ -146,6 +151,12 @@ def fao_hourly_reference_et_mm(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    ET₀ = [0.408 Δ (Rn − G) + γ 37/(Thr + 273) u₂ (e°(Thr) − ea)] / [Δ + γ (1 + 0.34 u₂)]
+    with Thr = temp_c, ea = vapour_pressure_kpa; Rn = 0.77 Rs less Rnl of hourly_net_longwave_mj_m2;
+        G = 0.1 Rn where Rn > 0, else 0.5 Rn; γ from elevation_m. (from memory; published values are met)
 
     References
     ----------
@@ -182,7 +193,7 @@ def asce_hourly_reference_et_mm(
     temp_c, vapour_pressure_kpa, radiation_mj_m2, wind_2m_m_s, clear_share, elevation_m
         As `fao_hourly_reference_et_mm`.
     reference : {'short', 'tall'}
-        The sward.
+        The sward: short like grass of 12 cm, tall like alfalfa of 50 cm.
 
     Returns
     -------
@@ -193,6 +204,14 @@ def asce_hourly_reference_et_mm(
     ------
     InputError
         As `fao_hourly_reference_et_mm`; also if `reference` is neither word.
+
+    Formula
+    -------
+    ETsz = [0.408 Δ (Rn − G) + γ Cn/(T + 273) u₂ (e°(T) − ea)] / [Δ + γ (1 + Cd u₂)]
+    short: Cn = 37, Cd = 0.24 by day and 0.96 by night, G = 0.1 Rn and 0.5 Rn
+    tall: Cn = 66, Cd = 0.25 by day and 1.7 by night, G = 0.04 Rn and 0.2 Rn
+    with T = temp_c, σ = 2.042 × 10⁻¹⁰ MJ/K⁴/m² an hour; the rest as fao_hourly_reference_et_mm.
+    (from memory; published values are met)
 
     References
     ----------

@@ -70,8 +70,8 @@ def linvill_temp_c(
     sunrise_h, sunset_h, sunrise_next_h : array_like
         On the same clock; the next sunrise some 24 h after the first. [h]
     night : {'from sunset', 'an hour after sunset'}
-        ln(1 + t)/ln(1 + night), which meets the day's curve at sunset; or the form often quoted, ln(t)/ln(night), which
-        meets it an hour later and is held to it until then (memory).
+        How the night cools: by ln(1 + t)/ln(1 + night), which meets the day's curve at sunset; or by the form often
+        quoted, ln(t)/ln(night), which meets it an hour later and is held to it until then (memory).
 
     Returns
     -------
@@ -82,6 +82,12 @@ def linvill_temp_c(
     ------
     InputError
         If a value is out of range, a minimum above the maximum, or the sun's times out of order.
+
+    Formula
+    -------
+    by day: T(h) = Tmin + (Tmax − Tmin) sin[π (h − sunrise) / (DL + 4)],  DL = sunset − sunrise
+    by night, t hours after sunset: T = Ts − (Ts − Tmin,next) ln(1 + t) / ln(1 + NL),  NL = sunrise next − sunset
+    with Ts = T(sunset). 'an hour after sunset': ln(t) / ln(NL) in place of the last quotient (from memory).
 
     References
     ----------
@@ -119,7 +125,7 @@ def parton_logan_temp_c(
     Parameters
     ----------
     clock_h : array_like
-        0 to 24. [h]
+        Hour of the clock, 0 to 24. [h]
     tmin_c, tmax_c : array_like
         Day's lowest and highest, -60 to 60. [°C]
     sunrise_h, sunset_h : array_like
@@ -136,6 +142,13 @@ def parton_logan_temp_c(
     ------
     InputError
         If a value is out of range, a minimum above the maximum, or sunrise not before sunset.
+
+    Formula
+    -------
+    by day: T(h) = Tmin + (Tmax − Tmin) sin[π (h − sunrise − b) / (DL + 2 (a − b))],  DL = sunset − sunrise
+    by night, t hours after sunset: T = Tmin + (Ts − Tmin) exp[−g t / (24 − DL + b)],  Ts = T(sunset)
+    a, b, g by setting: screen 2.59, 1.55, 2.20; Denver 1.5 m 1.86, −0.17, 2.20; 0.1 m 1.52, −0.18, 2.00;
+        surface 0.50, 0.49, 1.81; soil 0.1 m 0.45, 1.83, 2.28.
 
     References
     ----------
@@ -192,6 +205,11 @@ def hours_of_days_c(
     ------
     InputError
         If a value is out of range, a minimum above its maximum, or the sun does not rise or set.
+
+    Formula
+    -------
+    For every day sunrise = 12 − N/2 and sunset = 12 + N/2 in solar time, N of day_length_h; then each full hour by
+        linvill_temp_c from that sunrise to the next, with the minimum of the day after as the next one.
     """
     low, high = DAYS_C.see("tmin_c", tmin_c), DAYS_C.see("tmax_c", tmax_c)
     not_above("tmin_c", low, "tmax_c", high)

@@ -48,6 +48,11 @@ def atmospheric_pressure_kpa(elevation_m: Annotated[ArrayLike, ELEVATION_M]) -> 
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    P = 101.3 [(293 − 0.0065 z) / 293]^5.26
+    with z = elevation_m. (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 7.
@@ -63,7 +68,7 @@ def psychrometric_constant_kpa_c(pressure_kpa: Annotated[ArrayLike, PRESSURE_KPA
     Parameters
     ----------
     pressure_kpa : array_like
-        40 to 110. [kPa]
+        Of the air at the place, 40 to 110. [kPa]
 
     Returns
     -------
@@ -74,6 +79,12 @@ def psychrometric_constant_kpa_c(pressure_kpa: Annotated[ArrayLike, PRESSURE_KPA
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    γ = cp P / (ε λ) = 0.665 × 10⁻³ P
+    with P = pressure_kpa, cp = 1.013 × 10⁻³ MJ/kg/°C, ε = 0.622, λ = 2.45 MJ/kg.
+    (from memory; published values are met)
 
     References
     ----------
@@ -101,6 +112,11 @@ def saturation_vapour_pressure_kpa(temp_c: Annotated[ArrayLike, AIR_C]) -> Float
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    e°(T) = 0.6108 exp[17.27 T / (T + 237.3)]
+    with T = temp_c.
+
     References
     ----------
     .. [1] FAO-56, eq. 11 (the Tetens form).
@@ -126,6 +142,11 @@ def saturation_slope_kpa_c(temp_c: Annotated[ArrayLike, AIR_C]) -> FloatArray:
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Δ = 4098 {0.6108 exp[17.27 T / (T + 237.3)]} / (T + 237.3)²
+    with T = temp_c. (from memory; published values are met)
 
     References
     ----------
@@ -155,6 +176,11 @@ def mean_saturation_vapour_pressure_kpa(
     ------
     InputError
         If a value is out of range or a minimum above its maximum.
+
+    Formula
+    -------
+    es = [e°(Tmax) + e°(Tmin)] / 2
+    with e° of saturation_vapour_pressure_kpa.
 
     References
     ----------
@@ -186,6 +212,11 @@ def vapour_pressure_from_dew_point_kpa(dew_point_c: Annotated[ArrayLike, DEW_C])
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    ea = e°(Tdew) = 0.6108 exp[17.27 Tdew / (Tdew + 237.3)]
+    with Tdew = dew_point_c; eq. 48 puts Tmin in its place. (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 14; eq. 48 and p. 58 for the estimate.
@@ -212,8 +243,10 @@ def vapour_pressure_from_extremes_kpa(
     ----------
     tmin_c, tmax_c : array_like
         Day's lowest and highest, -60 to 60. [°C]
-    humidity_max_pct, humidity_min_pct : array_like
-        Day's highest (at the minimum) and lowest (at the maximum), 0 to 100. [%]
+    humidity_max_pct : array_like
+        Day's highest relative humidity, taken to come with the minimum, 0 to 100. [%]
+    humidity_min_pct : array_like
+        Day's lowest relative humidity, taken to come with the maximum, 0 to 100. [%]
 
     Returns
     -------
@@ -224,6 +257,11 @@ def vapour_pressure_from_extremes_kpa(
     ------
     InputError
         If a value is out of range or a minimum above its maximum.
+
+    Formula
+    -------
+    ea = [e°(Tmin) RHmax / 100 + e°(Tmax) RHmin / 100] / 2
+    with e° of saturation_vapour_pressure_kpa. (from memory; published values are met)
 
     References
     ----------
@@ -266,6 +304,12 @@ def vapour_pressure_from_humidity_kpa(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    ea = e°(T) RH / 100
+    with T = temp_c (for a day Tmin with RHmax), e° of saturation_vapour_pressure_kpa.
+    (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 18, 54.
@@ -289,6 +333,11 @@ def vapour_pressure_from_mean_humidity_kpa(
     """Actual vapour pressure of a day from its mean relative humidity: the last resort, some 5 % too high.
 
     Parameters, returns and errors as `vapour_pressure_from_extremes_kpa`. Reference: FAO-56, eq. 19.
+
+    Formula
+    -------
+    ea = RHmean / 100 × [e°(Tmax) + e°(Tmin)] / 2
+    with e° of saturation_vapour_pressure_kpa. (from memory; published values are met)
     """
     low, high = extremes(tmin_c, tmax_c)
     rh = HUMIDITY_PCT.see("humidity_mean_pct", humidity_mean_pct)
@@ -315,7 +364,7 @@ def vapour_pressure_from_wet_bulb_kpa(
     dry_bulb_c, wet_bulb_c : array_like
         The two readings, -60 to 60, wet not above dry. [°C]
     pressure_kpa : array_like
-        Of the air, 40 to 110. [kPa]
+        Of the air at the place, 40 to 110. [kPa]
     ventilation : {'aspirated', 'natural draught', 'indoors'}
         How the wet bulb is aired.
 
@@ -328,6 +377,11 @@ def vapour_pressure_from_wet_bulb_kpa(
     ------
     InputError
         If a value is out of range, wet above dry, or the two tell of less than no vapour.
+
+    Formula
+    -------
+    ea = e°(Twet) − a P (Tdry − Twet)
+    with a = 0.000662 aspirated, 0.000800 in natural draught, 0.001200 indoors without draught.
 
     References
     ----------

@@ -36,7 +36,7 @@ def evaporation_equivalent_mm(radiation_mj_m2: Annotated[ArrayLike, NET_MJ]) -> 
     Parameters
     ----------
     radiation_mj_m2 : array_like
-        -30 to 60. [MJ/m²]
+        Energy that goes into evaporating water, -30 to 60. [MJ/m²]
 
     Returns
     -------
@@ -47,6 +47,11 @@ def evaporation_equivalent_mm(radiation_mj_m2: Annotated[ArrayLike, NET_MJ]) -> 
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    evaporation = R / λ = 0.408 R
+    with R = radiation_mj_m2, λ = 2.45 MJ/kg. (from memory; published values are met)
 
     References
     ----------
@@ -64,9 +69,9 @@ def black_body_radiation_mj_m2(
     Parameters
     ----------
     temp_c : array_like
-        -60 to 60. [°C]
+        Of the body, -60 to 60. [°C]
     step : {'day', 'hour'}
-        How long.
+        Over how long.
 
     Returns
     -------
@@ -77,6 +82,12 @@ def black_body_radiation_mj_m2(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    σ TK⁴
+    with TK = temp_c + 273.16, σ = 4.903 × 10⁻⁹ MJ/K⁴/m² for a day, a 24th of it for an hour.
+    (from memory; published values are met)
 
     References
     ----------
@@ -97,7 +108,7 @@ def net_shortwave_mj_m2(
     radiation_mj_m2 : array_like
         Solar radiation of a day or an hour, 0 to 60. [MJ/m²]
     albedo : array_like
-        0.23 for the grass reference. [1]
+        Share of the sun's radiation that is thrown back: 0.23 for the grass reference. [1]
 
     Returns
     -------
@@ -108,6 +119,11 @@ def net_shortwave_mj_m2(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Rns = (1 − α) Rs
+    with α = albedo, Rs = radiation_mj_m2. (from memory; published values are met)
 
     References
     ----------
@@ -137,9 +153,9 @@ def net_longwave_mj_m2(
     tmin_c, tmax_c : array_like
         Day's lowest and highest, -60 to 60. [°C]
     vapour_pressure_kpa : array_like
-        Actual, 0 to 20. [kPa]
+        Vapour pressure of the air as it is, 0 to 20. [kPa]
     clear_share : array_like
-        Solar radiation over clear-sky radiation, held to 1 by the caller. [1]
+        Solar radiation over that of a clear sky, 0 to 1. [1]
 
     Returns
     -------
@@ -150,6 +166,12 @@ def net_longwave_mj_m2(
     ------
     InputError
         If a value is out of range or a minimum above its maximum.
+
+    Formula
+    -------
+    Rnl = σ [(Tmax,K⁴ + Tmin,K⁴) / 2] (0.34 − 0.14 √ea) (1.35 Rs/Rso − 0.35)
+    with TK = T + 273.16, σ = 4.903 × 10⁻⁹ MJ/K⁴/m² a day, ea = vapour_pressure_kpa, Rs/Rso = clear_share.
+    (from memory; published values are met)
 
     References
     ----------
@@ -178,6 +200,12 @@ def hourly_net_longwave_mj_m2(
 
     Parameters, returns and errors as `net_longwave_mj_m2`, with the hour's mean temperature. By night `clear_share` is
     that of two to three hours before sunset, else 0.4 to 0.6 in humid and 0.7 to 0.8 in dry places (FAO-56, p. 75).
+
+    Formula
+    -------
+    Rnl = (σ / 24) TK⁴ (0.34 − 0.14 √ea) (1.35 Rs/Rso − 0.35)
+    with TK = temp_c + 273.16, σ = 4.903 × 10⁻⁹ MJ/K⁴/m² a day, ea = vapour_pressure_kpa, Rs/Rso = clear_share.
+    (from memory; published values are met)
     """
     t = AIR_C.see("temp_c", temp_c)
     ea = VAPOUR_KPA.see("vapour_pressure_kpa", vapour_pressure_kpa)
@@ -210,6 +238,11 @@ def monthly_soil_heat_mj_m2(before_c: Annotated[ArrayLike, AIR_C], after_c: Anno
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    Gmonth,i = 0.07 (Tmonth,i+1 − Tmonth,i−1)
+    with Tmonth,i+1 = after_c, Tmonth,i−1 = before_c.
+
     References
     ----------
     .. [1] FAO-56, eq. 43.
@@ -229,6 +262,11 @@ def monthly_soil_heat_so_far_mj_m2(
     """The same where the month after is not known yet: from the month before and this one.
 
     Returns and errors as `monthly_soil_heat_mj_m2`; `this_c` is this month's mean. Reference: FAO-56, eq. 44.
+
+    Formula
+    -------
+    Gmonth,i = 0.14 (Tmonth,i − Tmonth,i−1)
+    with Tmonth,i = this_c, Tmonth,i−1 = before_c.
     """
     return np.asarray(0.14 * (AIR_C.see("this_c", this_c) - AIR_C.see("before_c", before_c)))
 
@@ -248,7 +286,7 @@ def hourly_soil_heat_mj_m2(net_radiation_mj_m2: Annotated[ArrayLike, NET_MJ]) ->
     Parameters
     ----------
     net_radiation_mj_m2 : array_like
-        Of an hour, -30 to 60. [MJ/m²]
+        Net radiation of the hour, -30 to 60. [MJ/m²]
 
     Returns
     -------
@@ -259,6 +297,11 @@ def hourly_soil_heat_mj_m2(net_radiation_mj_m2: Annotated[ArrayLike, NET_MJ]) ->
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    G = 0.1 Rn by day;  G = 0.5 Rn by night
+    with Rn = net_radiation_mj_m2.
 
     References
     ----------

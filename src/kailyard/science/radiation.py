@@ -57,6 +57,11 @@ def fao_sun(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    dr = 1 + 0.033 cos(2π J / 365);  δ = 0.409 sin(2π J / 365 − 1.39);  ωs = arccos(−tan φ tan δ)
+    with J = day_of_year, φ = latitude_deg in radians. (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 23, 24, 25.
@@ -88,6 +93,12 @@ def extraterrestrial_radiation_mj_m2(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    Ra = (24 × 60 / π) Gsc dr [ωs sin φ sin δ + cos φ cos δ sin ωs]
+    with Gsc = 0.0820 MJ/m²/min, φ = latitude_deg in radians; dr, δ, ωs of fao_sun.
+    (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 21.
@@ -114,6 +125,11 @@ def seasonal_correction_h(day_of_year: Annotated[ArrayLike, DAY_OF_YEAR]) -> Flo
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Sc = 0.1645 sin 2b − 0.1255 cos b − 0.025 sin b;  b = 2π (J − 81) / 364
+    with J = day_of_year. (from memory; published values are met)
 
     References
     ----------
@@ -158,6 +174,12 @@ def solar_time_angle_rad(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    ω = π/12 {[t + 0.06667 (Lz − Lm) + Sc] − 12}
+    with t = clock_h, Lm = −longitude_deg and Lz = −15 utc_offset_h (both counted west), Sc of seasonal_correction_h.
+    (from memory; published values are met)
 
     References
     ----------
@@ -214,6 +236,13 @@ def hourly_extraterrestrial_radiation_mj_m2(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    Ra = (12 × 60 / π) Gsc dr [(ω2 − ω1) sin φ sin δ + cos φ cos δ (sin ω2 − sin ω1)]
+    ω1 = ω − π t1 / 24;  ω2 = ω + π t1 / 24;  both held between −ωs and ωs (ASCE-EWRI)
+    with t1 = span_h, ω of solar_time_angle_rad; dr, δ, ωs of fao_sun; Gsc = 0.0820 MJ/m²/min.
+    (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 28-31.
@@ -244,7 +273,7 @@ def clear_sky_radiation_mj_m2(
     Parameters
     ----------
     extraterrestrial_mj_m2 : array_like
-        Above the air, of a day or an hour, 0 to 60. [MJ/m²]
+        Radiation above the air, of a day or an hour, 0 to 60. [MJ/m²]
     elevation_m : array_like
         Above sea level, -450 to 6000. [m]
 
@@ -257,6 +286,11 @@ def clear_sky_radiation_mj_m2(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Rso = (0.75 + 2 × 10⁻⁵ z) Ra
+    with z = elevation_m, Ra = extraterrestrial_mj_m2. (from memory; published values are met)
 
     References
     ----------
@@ -286,7 +320,7 @@ def humid_clear_sky_radiation_mj_m2(
     latitude_deg, day_of_year : array_like
         North positive; 1 to 366. [°, d]
     pressure_kpa : array_like
-        Of the air, 40 to 110. [kPa]
+        Of the air at the place, 40 to 110. [kPa]
     vapour_pressure_kpa : array_like
         Actual vapour pressure, 0 to 20. [kPa]
 
@@ -299,6 +333,13 @@ def humid_clear_sky_radiation_mj_m2(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Rso = (KB + KD) Ra;  W = 0.14 ea P + 2.1;  sin β = sin[0.85 + 0.3 φ sin(2π J / 365 − 1.39) − 0.42 φ²]
+    KB = 0.98 exp[−0.00146 P / (Kt sin β) − 0.075 (W / sin β)^0.4],  Kt = 1
+    KD = 0.35 − 0.36 KB where KB ≥ 0.15, else 0.18 + 0.82 KB
+    with P = pressure_kpa, ea = vapour_pressure_kpa, φ = latitude_deg in radians. (from memory)
 
     References
     ----------

@@ -38,7 +38,7 @@ def radiation_from_sunshine_mj_m2(
     Parameters
     ----------
     extraterrestrial_mj_m2 : array_like
-        Above the air, 0 to 60. [MJ/m²]
+        Radiation above the air (`extraterrestrial_radiation_mj_m2`), 0 to 60. [MJ/m²]
     sunshine_h, daylight_h : array_like
         Sunshine, and daylight as `fao_day_length_h` has it; sunshine not above daylight. [h]
     a, b : array_like
@@ -53,6 +53,11 @@ def radiation_from_sunshine_mj_m2(
     ------
     InputError
         If a value is out of range or sunshine above daylight.
+
+    Formula
+    -------
+    Rs = (a + b n / N) Ra
+    with n = sunshine_h, N = daylight_h, Ra = extraterrestrial_mj_m2. (from memory; published values are met)
 
     References
     ----------
@@ -85,11 +90,11 @@ def radiation_from_temperatures_mj_m2(
     Parameters
     ----------
     extraterrestrial_mj_m2 : array_like
-        Above the air, 0 to 60. [MJ/m²]
+        Radiation above the air (`extraterrestrial_radiation_mj_m2`), 0 to 60. [MJ/m²]
     tmin_c, tmax_c : array_like
         Day's lowest and highest, -60 to 60. [°C]
     adjustment : array_like
-        0.16 inland, 0.19 on a coast, 0.1 to 0.25. [°C to the power of -0.5]
+        Coefficient kRs: 0.16 inland, 0.19 on a coast, 0.1 to 0.25. [°C to the power of -0.5]
 
     Returns
     -------
@@ -100,6 +105,11 @@ def radiation_from_temperatures_mj_m2(
     ------
     InputError
         If a value is out of range or a minimum above its maximum.
+
+    Formula
+    -------
+    Rs = kRs (Tmax − Tmin)^½ Ra
+    with kRs = adjustment, Ra = extraterrestrial_mj_m2. (from memory; published values are met)
 
     References
     ----------
@@ -122,7 +132,7 @@ def radiation_on_an_island_mj_m2(extraterrestrial_mj_m2: Annotated[ArrayLike, RA
     Parameters
     ----------
     extraterrestrial_mj_m2 : array_like
-        Above the air, mean of a month, 0 to 60. [MJ/m²]
+        Radiation above the air, mean of a month, 0 to 60. [MJ/m²]
 
     Returns
     -------
@@ -133,6 +143,11 @@ def radiation_on_an_island_mj_m2(extraterrestrial_mj_m2: Annotated[ArrayLike, RA
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Rs = 0.7 Ra − b
+    with b = 4 MJ/m² a day, Ra = extraterrestrial_mj_m2; never below 0. (from memory)
 
     References
     ----------

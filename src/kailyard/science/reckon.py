@@ -16,6 +16,8 @@ from __future__ import annotations
 import importlib
 import inspect
 import pkgutil
+import re
+import textwrap
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -23,9 +25,12 @@ from typing import Any, Literal, TypeVar, get_type_hints
 
 from numpy.typing import ArrayLike
 
+from kailyard.science._inputs import INPUTS
 from kailyard.science.checks import FloatArray, InputError, seen_within, within
 
 Status = Literal["published", "common practice", "memory"]
+_OF_ARRAYS = r"\s*\[[^\]]*\]$|,? (?:days )?along the last axis|; broadcasts with `\w+`|, shape \(\.\.\.\)"
+"""In a parameter's words what a page leaves away: the unit, and how its array lies."""
 F = TypeVar("F", bound=Callable[..., Any])
 
 
@@ -105,6 +110,40 @@ class Reckoner:
     def summary(self) -> str:
         """First line of the docstring."""
         return (inspect.getdoc(self.function) or "").partition("\n")[0]
+
+    @property
+    def formula(self) -> str:
+        """The equation as printed, or the steps of a procedure, line by line; '' where the docstring has none."""
+        return textwrap.dedent(self.section("Formula")).strip()
+
+    def section(self, name: str) -> str:
+        """What stands in the docstring under a heading; '' where there is no such heading."""
+        doc = inspect.getdoc(self.function) or ""
+        found = re.search(rf"^{name}\n-+\n(.*?)(?=^\w[\w ]*\n-+\n|\Z)", doc, re.M | re.S)
+        return found[1].rstrip() if found else ""
+
+    def meaning(self, name: str) -> str:
+        """What an input is: what the docstring says of it alone, else what its name means everywhere.
+
+        Range, unit and what concerns arrays are left away: `Quantity` has the first two.
+        """
+        heads = r"^(\w[\w ,\n]*?)(?: :[^\n]*)?\n((?:    [^\n]*\n?)+)"
+        for names, text in re.findall(heads, self.section("Parameters") + "\n", re.M):
+            if names.strip() == name and not text.strip().startswith("As `"):
+                said = re.sub(_OF_ARRAYS, "", " ".join(text.split()))
+                said = re.sub(rf"(?:^|,? ){self._range_of(name)}(?=$|[^\d.]|\.(?!\d))", "", said).strip(" ,;.:")
+                if said:
+                    return said[0].upper() + said[1:] + "."
+        known = INPUTS.get(name, "")
+        return f"{known[0].upper()}{known[1:]}." if known else ""
+
+    def _range_of(self, name: str) -> str:
+        kind = next(each.kind for each in self.inputs if each.name == name)
+        if isinstance(kind, Choice):
+            return "(?!)"
+        ends = ({f"{end:g}", f"{end:,.10g}", f"{end:.10g}"} for end in (kind.low, kind.high))
+        low, high = ("|".join(map(re.escape, sorted(each))) for each in ends)
+        return f"(?:{low}) to (?:{high})"
 
     @cached_property
     def inputs(self) -> tuple[Input, ...]:

@@ -52,6 +52,10 @@ def first_day_of_length(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    Day by day from midwinter, the first with day_length_h(latitude, day) ≥ hours.
+
     References
     ----------
     .. [1] J. W. Spencer, Search 2(5), 1971, p. 172.
@@ -91,6 +95,10 @@ def onion_class_bulbing(day_length_h: Annotated[ArrayLike, HOURS]) -> FloatArray
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    under 11 h: 0, none; 11 h: 1, short-day; 13 h: 2, intermediate-day; 14 h and more: 3, long-day.
+
     References
     ----------
     .. [1] J. Myers, "Onion bulb formation is strongly linked with day length", Oregon State Univ. Extension, 2006.
@@ -124,7 +132,7 @@ def cold_days(
     low_c, high_c : float
         The band, both ends included, -20 to 30; 0 to 10 °C (up to 50 °F) for most vegetables. [°C]
     from_day : array_like, (...)
-        Index of the day on which the plant has its size. [d]
+        Day on which the plant has its size, the first of the run being 0. [d]
 
     Returns
     -------
@@ -135,6 +143,10 @@ def cold_days(
     ------
     InputError
         If a value is out of range, the band upside down, or `tmean_c` a single number.
+
+    Formula
+    -------
+    count(d) = number of days i from from_day to d with low_c ≤ tmean_c(i) ≤ high_c.
     """
     t = MEANS_C.see("tmean_c", tmean_c)
     low, high = BAND_C.hold_number("low_c", low_c), BAND_C.hold_number("high_c", high_c)
@@ -161,7 +173,7 @@ def day_reached(
     Parameters
     ----------
     count_days : array_like, (..., days)
-        Never falling. [d]
+        Running count, as `cold_days` gives it: never falling. [d]
     needed_days : array_like, (...)
         0 to 1000. [d]
 
@@ -174,6 +186,10 @@ def day_reached(
     ------
     InputError
         If a value is out of range or `count_days` a single number.
+
+    Formula
+    -------
+    the first d with count_days(d) ≥ needed_days, counted from 0.
     """
     count = Quantity("d", 0, 5000).see("count_days", count_days)
     if count.ndim == 0:

@@ -51,11 +51,11 @@ def seeds_to_sow(
     Parameters
     ----------
     plants : array_like
-        Wanted in the end. [1]
+        Plants that are wanted in the end. [1]
     germination_pct : array_like
-        Of the packet or of one's own test, 1 to 100. [%]
+        Seeds in a hundred that come up, of the packet or of one's own test, 1 to 100. [%]
     lost_pct : array_like
-        Of what came up, before it is a plant, 0 to 99. [%]
+        Of what came up, what is lost before it is a plant, 0 to 99. [%]
     insurance : array_like
         Times as many plants as are wanted, 1 to 10. [1]
 
@@ -68,6 +68,10 @@ def seeds_to_sow(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    seeds = plants × insurance / [germination × (1 − lost)], both as shares of 1
 
     References
     ----------
@@ -99,7 +103,7 @@ def seeds_at_stations(
     row_m, spacing_cm, row_ends
         As `plants_in_a_row`. [m, cm]
     seeds_each : array_like
-        To a station. [1]
+        Seeds to a station. [1]
 
     Returns
     -------
@@ -110,6 +114,10 @@ def seeds_at_stations(
     ------
     InputError
         As `plants_in_a_row`.
+
+    Formula
+    -------
+    seeds = plants_in_a_row × seeds_each
 
     References
     ----------
@@ -133,7 +141,7 @@ def chance_of_a_plant(
     Parameters
     ----------
     seeds_each : array_like
-        To a station. [1]
+        Seeds to a station. [1]
     germination_pct : array_like
         1 to 100. [%]
 
@@ -146,6 +154,10 @@ def chance_of_a_plant(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    chance = 1 − (1 − germination)^seeds_each
 
     References
     ----------
@@ -164,9 +176,9 @@ def packets_to_order(seeds: Annotated[ArrayLike, COUNT], seeds_a_packet: Annotat
     Parameters
     ----------
     seeds : array_like
-        Wanted. [1]
+        Seeds that are wanted. [1]
     seeds_a_packet : array_like
-        As the packet says, 1 or more. [1]
+        Seeds in a packet, as it says, 1 or more. [1]
 
     Returns
     -------
@@ -177,6 +189,10 @@ def packets_to_order(seeds: Annotated[ArrayLike, COUNT], seeds_a_packet: Annotat
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    packets = ⌈seeds / seeds a packet⌉
 
     References
     ----------
@@ -217,6 +233,10 @@ def sowings_in_a_span(
     InputError
         If a value is out of range or the span runs backwards.
 
+    Formula
+    -------
+    sowings = ⌊(last_day − first_day) / every_days⌋ + 1
+
     References
     ----------
     .. [1] Definition.
@@ -235,9 +255,9 @@ def day_counted_back(day: Annotated[ArrayLike, DAY], days: Annotated[ArrayLike, 
     Parameters
     ----------
     day : array_like
-        Day of the year, 1 January is 1. [d]
+        Day of the year to count back from: 1 January is 1. [d]
     days : array_like
-        To count back, 0 to 732. [d]
+        Days to count back, 0 to 732. [d]
 
     Returns
     -------
@@ -248,6 +268,10 @@ def day_counted_back(day: Annotated[ArrayLike, DAY], days: Annotated[ArrayLike, 
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    sowing day = day − days
 
     References
     ----------

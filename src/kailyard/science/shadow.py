@@ -35,9 +35,9 @@ def shadow_length_m(
     Parameters
     ----------
     height_m : array_like
-        0 to 200. [m]
+        Of the thing that throws it, 0 to 200. [m]
     elevation_deg : array_like
-        Of the sun. [°]
+        Height of the sun above the horizon. [°]
     rise : array_like
         Of the ground in the direction of the shadow, rise over run; negative where it falls. [m/m]
 
@@ -50,6 +50,11 @@ def shadow_length_m(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    length = h / (tan e + r)
+    with h = height_m, e = elevation_deg, r = rise of the ground along the shadow.
     """
     h = HEIGHT_M.see("height_m", height_m)
     e = ELEVATION_DEG.see("elevation_deg", elevation_deg)
@@ -66,7 +71,7 @@ def shadow_direction_deg(azimuth_deg: Annotated[ArrayLike, AZIMUTH_DEG]) -> Floa
     Parameters
     ----------
     azimuth_deg : array_like
-        Of the sun, 0 to 360. [°]
+        Direction of the sun, clockwise from north, 0 to 360. [°]
 
     Returns
     -------
@@ -77,6 +82,11 @@ def shadow_direction_deg(azimuth_deg: Annotated[ArrayLike, AZIMUTH_DEG]) -> Floa
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    direction = (A + 180°) mod 360°
+    with A = azimuth_deg.
     """
     return np.asarray((AZIMUTH_DEG.see("azimuth_deg", azimuth_deg) + 180) % 360)
 
@@ -95,9 +105,9 @@ def shadow_reach_m(
     Parameters
     ----------
     length_m : array_like
-        Of the shadow, 0 to 100000. [m]
+        Length of the shadow, 0 to 100000. [m]
     azimuth_deg : array_like
-        Of the sun, 0 to 360. [°]
+        Direction of the sun, clockwise from north, 0 to 360. [°]
 
     Returns
     -------
@@ -108,6 +118,11 @@ def shadow_reach_m(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    north = −L cos A;  east = −L sin A
+    with L = length_m, A = azimuth_deg.
     """
     length = LENGTH_M.see("length_m", length_m)
     a = np.deg2rad(AZIMUTH_DEG.see("azimuth_deg", azimuth_deg))
@@ -134,9 +149,9 @@ def incidence_deg(
     elevation_deg, azimuth_deg : array_like
         Of the sun. [°]
     slope_deg : array_like
-        Of the surface, 0 level to 90. [°]
+        Slope of the surface, 0 level to 90. [°]
     facing_deg : array_like
-        Direction down the slope, clockwise from north. [°]
+        Direction in which it falls, clockwise from north. [°]
 
     Returns
     -------
@@ -147,6 +162,12 @@ def incidence_deg(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    I = arccos[cos θ cos ω + sin ω sin θ cos(Γ − γ)]
+    with θ = 90° − elevation_deg, ω = slope_deg, Γ = azimuth_deg, γ = facing_deg.
+    (from memory; published values are met)
 
     References
     ----------

@@ -84,8 +84,8 @@ def exponential_mean_soil_c(
     Parameters
     ----------
     tmean_c : array_like, (..., days)
-        Daily mean air temperature, days along the last axis, -60 to 60. A NaN day is NaN in the answer and leaves the
-        soil as it was. [°C]
+        Daily mean air temperature, days along the last axis, -60 to 60. A missing day is missing in the answer and
+        leaves the soil as it was. [°C]
     weight : float
         Share of the way gone in a day, 0.01 to 1. [1]
     start_c : array_like, optional
@@ -101,6 +101,10 @@ def exponential_mean_soil_c(
     ------
     InputError
         If a value is out of range, or `tmean_c` is a single number.
+
+    Formula
+    -------
+    soil(today) = soil(yesterday) + weight × [air(today) − soil(yesterday)]
 
     References
     ----------
@@ -133,12 +137,12 @@ def katterer_andren_soil_c(
     Parameters
     ----------
     tmean_c : array_like, (..., days)
-        Daily mean air temperature, days along the last axis, -60 to 60. A NaN day is NaN in the answer and leaves the
-        soil as it was. [°C]
+        Daily mean air temperature, days along the last axis, -60 to 60. A missing day is missing in the answer and
+        leaves the soil as it was. [°C]
     depth_cm : float
         Middle of the layer, 0 to 100. [cm]
     green_area_index : float
-        0 for bare soil, to 10. [m²/m²]
+        Area of leaves and stems over that of the ground: 0 for bare soil, to 10. [m²/m²]
     start_c : array_like, optional
         Soil on the day before the first, shape (...); without it the first day's surface. [°C]
 
@@ -151,6 +155,12 @@ def katterer_andren_soil_c(
     ------
     InputError
         If a value is out of range, or `tmean_c` is a single number.
+
+    Formula
+    -------
+    surface: Ts = 0.20 Ta where Ta < 0, else Ts = Ta [0.95 + 0.05 exp(−0.4 (LAI − 3))],  LAI = 0.8 GAI
+    T(today) = T(yesterday) + [Ts − T(yesterday)] 0.24 exp(−0.017 Z) exp(−0.15 GAI)
+    with Ta = tmean_c, Z = depth_cm, GAI = green_area_index.
 
     References
     ----------
@@ -182,8 +192,8 @@ def running_mean_soil_c(
     Parameters
     ----------
     tmean_c : array_like, (..., days)
-        Daily mean air temperature, days along the last axis, -60 to 60. A NaN day is NaN in the answer and left out of
-        the means. [°C]
+        Daily mean air temperature, days along the last axis, -60 to 60. A missing day is missing in the answer and
+        left out of the means. [°C]
     window_days : float
         Days in the mean, today included, whole number, 1 to 366. [d]
 
@@ -196,6 +206,11 @@ def running_mean_soil_c(
     ------
     InputError
         If a value is out of range, the window no whole number, or `tmean_c` a single number.
+
+    Formula
+    -------
+    soil(today) = mean of the air of the last window_days days, today's included
+    (the paper then turns it by a regression whose coefficients were not seen: 0 and 1 stand in, from memory)
 
     References
     ----------
@@ -250,17 +265,17 @@ def damped_wave_soil_c(
     Parameters
     ----------
     day : array_like
-        Time on the same count as `peak_day`. [d]
+        Day that is asked about, on the same count as `peak_day`. [d]
     depth_m : array_like
         0 to 20. [m]
     mean_c, amplitude_c : array_like
         Yearly mean, and half the swing at the surface. [°C]
     peak_day : array_like
-        Warmest time at the surface. [d]
+        Day on which the surface is warmest. [d]
     diffusivity_m2_s : array_like
         Thermal diffusivity of the soil, 1e-8 to 5e-6. [m²/s]
     period_days : array_like
-        365.25 for the yearly wave, 1 for the daily. [d]
+        Length of the wave: 365.25 for the yearly one, 1 for the daily. [d]
 
     Returns
     -------
@@ -271,6 +286,11 @@ def damped_wave_soil_c(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    T(z, t) = Tmean + A exp(−z/d) cos[ω (t − t_peak) − z/d];  d = √(2κ/ω);  ω = 2π / period
+    with z = depth_m, A = amplitude_c, κ = diffusivity_m2_s, t = day, t_peak = peak_day.
 
     References
     ----------

@@ -49,7 +49,7 @@ def total_available_water_mm(
     field_capacity, wilting_point : array_like
         Water content, 0 to 0.8. [m³/m³]
     root_depth_m : array_like
-        Of that day, 0.01 to 5. [m]
+        Depth of the roots on that day, 0.01 to 5. [m]
 
     Returns
     -------
@@ -60,6 +60,11 @@ def total_available_water_mm(
     ------
     InputError
         If a value is out of range or wilting point above field capacity.
+
+    Formula
+    -------
+    TAW = 1000 (θFC − θWP) Zr
+    with θFC = field_capacity, θWP = wilting_point, Zr = root_depth_m. (from memory; published values are met)
 
     References
     ----------
@@ -81,7 +86,7 @@ def easy_fraction(fraction: Annotated[ArrayLike, FRACTION], crop_et_mm: Annotate
     Parameters
     ----------
     fraction : array_like
-        Tabled p, for 5 mm a day, 0.05 to 0.9. [1]
+        Share p as tabled, for a crop that takes 5 mm a day, 0.05 to 0.9. [1]
     crop_et_mm : array_like
         Crop (not reference) evapotranspiration, 0 to 30. [mm]
 
@@ -94,6 +99,11 @@ def easy_fraction(fraction: Annotated[ArrayLike, FRACTION], crop_et_mm: Annotate
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    p = pTable + 0.04 (5 − ETc), held between 0.1 and 0.8
+    with pTable = fraction, ETc = crop_et_mm.
 
     References
     ----------
@@ -119,7 +129,7 @@ def readily_available_water_mm(
     total_available_mm : array_like
         0 to 5000. [mm]
     fraction : array_like
-        p, tabled or adjusted, 0.05 to 0.9. [1]
+        Share p of it that is easy, tabled or adjusted, 0.05 to 0.9. [1]
 
     Returns
     -------
@@ -130,6 +140,11 @@ def readily_available_water_mm(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    RAW = p TAW
+    with p = fraction, TAW = total_available_mm. (from memory; published values are met)
 
     References
     ----------
@@ -156,7 +171,7 @@ def water_stress(
     Parameters
     ----------
     depletion_mm : array_like
-        Below field capacity, 0 to 5000. [mm]
+        Water gone from the root zone since it was at field capacity, 0 to 5000. [mm]
     total_available_mm, readily_available_mm : array_like
         The second not above the first. [mm]
 
@@ -169,6 +184,12 @@ def water_stress(
     ------
     InputError
         If a value is out of range or the easy water above the whole.
+
+    Formula
+    -------
+    Ks = (TAW − Dr) / (TAW − RAW) where Dr > RAW, else 1
+    with Dr = depletion_mm, TAW = total_available_mm, RAW = readily_available_mm.
+    (from memory; published values are met)
 
     References
     ----------
@@ -201,9 +222,9 @@ def salt_stress(
     conductivity_ds_m, threshold_ds_m : array_like
         Of the saturated soil extract, as it is and where loss begins, 0 to 50. [dS/m]
     loss_pct_per_ds_m : array_like
-        Yield lost per dS/m above it, 0 to 100. [%]
+        Yield lost for each dS/m above it, 0 to 100. [%]
     yield_factor : array_like
-        Ky of the crop, 0.1 to 3. [1]
+        Yield response factor Ky of the crop, 0.1 to 3. [1]
 
     Returns
     -------
@@ -214,6 +235,12 @@ def salt_stress(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Ks = 1 − b / (100 Ky) × (ECe − ECe,threshold)
+    with b = loss_pct_per_ds_m, Ky = yield_factor; 1 below the threshold, never below 0.
+    (from memory; published values are met)
 
     References
     ----------
@@ -243,7 +270,7 @@ def total_evaporable_water_mm(
     field_capacity, wilting_point : array_like
         Water content, 0 to 0.8. [m³/m³]
     surface_depth_m : array_like
-        Depth that dries by evaporation, 0.10 to 0.15 for most soils. [m]
+        Depth of soil that dries by evaporation, 0.10 to 0.15 for most soils. [m]
 
     Returns
     -------
@@ -254,6 +281,11 @@ def total_evaporable_water_mm(
     ------
     InputError
         If a value is out of range or wilting point above field capacity.
+
+    Formula
+    -------
+    TEW = 1000 (θFC − 0.5 θWP) Ze
+    with θFC = field_capacity, θWP = wilting_point, Ze = surface_depth_m. (from memory; published values are met)
 
     References
     ----------
@@ -277,9 +309,9 @@ def curve_number_runoff_mm(
     Parameters
     ----------
     rain_mm : array_like
-        Of the storm (or the day), 0 to 2000. [mm]
+        Rain of the storm (or the day), 0 to 2000. [mm]
     curve_number : array_like
-        Of soil and cover, 1 to 100. [1]
+        Of soil and cover: the higher, the more runs off, 1 to 100. [1]
 
     Returns
     -------
@@ -290,6 +322,11 @@ def curve_number_runoff_mm(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Q = (P − 0.2 S)² / (P + 0.8 S) where P > 0.2 S, else 0;  S = 25.4 (1000/CN − 10)
+    with P = rain_mm, CN = curve_number. (from memory; published values are met)
 
     References
     ----------
@@ -318,11 +355,11 @@ def monthly_effective_rain_mm(
     Parameters
     ----------
     rain_mm : array_like
-        Of the month, 0 to 2000. [mm]
+        Rain of the month, 0 to 2000. [mm]
     crop_et_mm : array_like
         Crop evapotranspiration of the month, 0 to 600. [mm]
     storage_mm : array_like
-        Usable soil storage, 19 to 200. [mm]
+        Water that the soil can store for the crop, 19 to 200. [mm]
 
     Returns
     -------
@@ -333,6 +370,12 @@ def monthly_effective_rain_mm(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    Pe = SF (0.70917 P^0.82416 − 0.11556) 10^(0.02426 ETc), in inches; not above P nor ETc
+    SF = 0.531747 + 0.295164 D − 0.057697 D² + 0.003804 D³
+    with P = rain_mm, ETc = crop_et_mm, D = storage_mm, all in inches. (from memory; page not seen)
 
     References
     ----------

@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike
 
 from kailyard.science._water import HEIGHT_M, WIND_M_S, climate_term, shortfall
 from kailyard.science.checks import FloatArray, InputError, not_above
-from kailyard.science.crop_coefficients import KC, SHARE, WETTED
+from kailyard.science.crop_coefficients import KC
 from kailyard.science.humidity import HUMIDITY_PCT
 from kailyard.science.reckon import Choice, Quantity, reckoner
 from kailyard.science.soil_water import DEPTH_MM, FRACTION
@@ -26,7 +26,6 @@ DAYS_KC = Quantity("", 0, 2, series=True)
 DAYS_SHARE = Quantity("", 0, 1, series=True)
 DAYS_WETTED = Quantity("", 0.01, 1, series=True)
 DRAINAGE = Choice(("after use", "before use"))
-WETTED_BY = Choice(("rain or sprinkler", "drip under leaves"))
 
 _FAO = "Allen, Pereira, Raes and Smith 1998, FAO Irrigation and Drainage Paper 56"
 _WEEK = {"et0_mm": [4.5, 5, 3.9, 4.2], "rain_mm": [0, 0, 6, 0], "irrigation_mm": [40, 0, 0, 0]}
@@ -92,99 +91,17 @@ def kc_max(
     InputError
         If a value is out of range.
 
+    Formula
+    -------
+    Kc max = the greater of 1.2 + [0.04 (u₂ − 2) − 0.004 (RHmin − 45)] (h/3)^0.3 and Kcb + 0.05
+    with u₂ held between 1 and 6 m/s, RHmin between 20 and 80 %, h = height_m. (from memory; published values are met)
+
     References
     ----------
     .. [1] FAO-56, eq. 72.
     """
     most = 1.2 + climate_term(wind_2m_m_s, humidity_min_pct, height_m)
     return np.asarray(np.maximum(most, KC.see("kcb", kcb) + 0.05))
-
-
-@reckoner(
-    gives={"cover": ""},
-    source=f"{_FAO}, eq. 76",
-    status="published",
-    example={"kcb": 0.9, "kc_max": 1.3, "height_m": 1},
-)
-def cover_share(
-    kcb: Annotated[ArrayLike, KC],
-    kc_max: Annotated[ArrayLike, KC],
-    *,
-    height_m: Annotated[ArrayLike, HEIGHT_M],
-    kc_min: Annotated[ArrayLike, KC] = 0.15,
-) -> FloatArray:
-    """Share of the ground that leaves cover, guessed from the basal coefficient where nobody looked.
-
-    Parameters
-    ----------
-    kcb, kc_max : array_like
-        Of the day; `kc_max` above `kc_min`. [1]
-    height_m : array_like
-        Of the crop, 0 to 10. [m]
-    kc_min : array_like
-        Of dry bare soil, 0.15 to 0.20. [1]
-
-    Returns
-    -------
-    ndarray
-        0 to 0.99; NaN stays NaN. [1]
-
-    Raises
-    ------
-    InputError
-        If a value is out of range or `kc_min` not below `kc_max`.
-
-    References
-    ----------
-    .. [1] FAO-56, eq. 76.
-    """
-    most, least = KC.see("kc_max", kc_max), KC.see("kc_min", kc_min)
-    not_above("kc_min", least, "kc_max", most, equal=False)
-    part = np.maximum(KC.see("kcb", kcb) - least, 0) / (most - least)
-    return np.asarray(np.clip(part ** (1 + 0.5 * HEIGHT_M.see("height_m", height_m)), 0, 0.99))
-
-
-@reckoner(
-    gives={"share": ""},
-    source=f"{_FAO}, eq. 75 and p. 149",
-    status="published",
-    example={"cover_share": 0.53, "wetted_share": 0.3},
-)
-def exposed_wetted_share(
-    cover_share: Annotated[ArrayLike, SHARE],
-    wetted_share: Annotated[ArrayLike, WETTED],
-    *,
-    wetted_by: Annotated[str, WETTED_BY] = "rain or sprinkler",
-) -> FloatArray:
-    """Share of the ground that is both bare to the sky and wetted: where evaporation takes place.
-
-    Parameters
-    ----------
-    cover_share : array_like
-        Ground under leaves, 0 to 1. [1]
-    wetted_share : array_like
-        Ground wetted by the last rain or watering, 0.01 to 1. [1]
-    wetted_by : {'rain or sprinkler', 'drip under leaves'}
-        Drip under the leaves wets shaded ground first, and little of what is bare.
-
-    Returns
-    -------
-    ndarray
-        0.01 to 1; NaN stays NaN. [1]
-
-    Raises
-    ------
-    InputError
-        If a value is out of range.
-
-    References
-    ----------
-    .. [1] FAO-56, eq. 75; p. 149 for drip.
-    """
-    cover, wet = SHARE.see("cover_share", cover_share), WETTED.see("wetted_share", wetted_share)
-    if WETTED_BY.hold("wetted_by", wetted_by) == "drip under leaves":
-        wet = (1 - 0.67 * cover) * wet
-    return np.asarray(np.maximum(np.minimum(1 - cover, wet), 0.01))
 
 
 def _days_first(kinds: dict[str, tuple[Quantity, ArrayLike]], *beds: FloatArray) -> dict[str, FloatArray]:
@@ -236,7 +153,7 @@ def surface_balance(
     kcb, kc_max : array_like, (..., days)
         Basal coefficient and the most there can be. [1]
     exposed_share : array_like, (..., days)
-        Of `exposed_wetted_share`. [1]
+        Ground both bare and wetted, of `exposed_wetted_share`. [1]
     wetted_share : array_like, (..., days)
         Ground that the day's watering wets. [1]
     evaporable_mm, readily_evaporable_mm : array_like, (...)
@@ -253,6 +170,14 @@ def surface_balance(
     ------
     InputError
         If a value is out of range, a pair out of order, or there is no run of days.
+
+    Formula
+    -------
+    Ke = min[Kr (Kc max − Kcb), few Kc max];  E = Ke ET₀
+    Kr = (TEW − De) / (TEW − REW) where De > REW, else 1
+    De(end) = De(start) − (P − RO) − I/fw + E/few + DP;  DP = (P − RO) + I/fw − De(start), not below 0
+    with few = exposed_share, fw = wetted_share, TEW = evaporable_mm, REW = readily_evaporable_mm.
+    (from memory; published values are met)
 
     References
     ----------
@@ -336,11 +261,11 @@ def root_zone_balance(
     evaporation_coefficient : array_like, (..., days)
         Ke of `surface_balance`, 0 for the single coefficient. [1]
     total_available_mm : array_like, (..., days)
-        With the root depth of each day. [mm]
+        Water that roots can draw, with their depth of each day. [mm]
     easy_fraction : array_like, (..., days)
-        p, tabled or adjusted to the day, 0.05 to 0.9. [1]
+        Share p of the available water that is easy, tabled or adjusted to the day, 0.05 to 0.9. [1]
     start_mm : array_like, (...)
-        Depletion before the first day. [mm]
+        Water gone from the root zone before the first day. [mm]
     drainage : {'after use', 'before use'}
         Whether surplus water drains after the day's use is met (eq. 88 as written) or before, as Example 38 has it.
 
@@ -353,6 +278,13 @@ def root_zone_balance(
     ------
     InputError
         If a value is out of range, runoff above rain, or there is no run of days.
+
+    Formula
+    -------
+    ETc = (Ks Kcb + Ke) ET₀, with one coefficient Ks Kc ET₀;  Ks = (TAW − Dr) / (TAW − RAW) where Dr > RAW, else 1
+    Dr(end) = Dr(start) − (P − RO) − I + ETc + DP;  DP = (P − RO) + I − ETc − Dr(start), not below 0
+    with TAW = total_available_mm, RAW = easy_fraction × TAW, Ke = evaporation_coefficient.
+    (from memory; published values are met)
 
     References
     ----------

@@ -35,7 +35,7 @@ def day_length_h(
     latitude_deg : array_like
         North positive, -90 to 90. [°]
     day_of_year : array_like
-        1 January is 1, to 366; broadcasts with `latitude_deg`. [d]
+        1 January is 1; to 366; broadcasts with `latitude_deg`. [d]
 
     Returns
     -------
@@ -49,6 +49,13 @@ def day_length_h(
     ------
     InputError
         If a value lies outside its range.
+
+    Formula
+    -------
+    N = "(from memory)"
+    δ = 0.006918 − 0.399912 cos Γ + 0.070257 sin Γ − 0.006758 cos 2Γ + 0.000907 sin 2Γ − 0.002697 cos 3Γ
+        + 0.00148 sin 3Γ,  Γ = 2π (J − 1) / 365
+    with φ = latitude_deg in radians, J = day_of_year. (from memory; published values are met)
 
     References
     ----------
@@ -88,7 +95,7 @@ def fao_day_length_h(
     latitude_deg : array_like
         North positive, -90 to 90. [°]
     day_of_year : array_like
-        1 January is 1, to 366; broadcasts with `latitude_deg`. [d]
+        1 January is 1; to 366; broadcasts with `latitude_deg`. [d]
 
     Returns
     -------
@@ -99,6 +106,11 @@ def fao_day_length_h(
     ------
     InputError
         If a value lies outside its range.
+
+    Formula
+    -------
+    N = "(from memory)"
+    with φ = latitude_deg in radians, J = day_of_year. (from memory; published values are met)
 
     References
     ----------

@@ -125,7 +125,7 @@ def sun_position(
     year, day_of_year : array_like
         On the calendar of the place; 1950 to 2099, 1 to 366. [a, d]
     clock_h : array_like
-        0 to 24, with minutes as decimals. [h]
+        Hour of the clock, minutes as decimals, 0 to 24. [h]
     utc_offset_h : array_like
         What the clock is ahead of UTC; an hour more in summer time. [h]
     pressure_kpa, temp_c : array_like
@@ -140,6 +140,14 @@ def sun_position(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    sin e = sin φ sin δ + cos φ cos δ cos H;  tan A = sin H / (cos H sin φ − tan δ cos φ),  A counted from south
+    apparent elevation: e + (P/101) [283/(273 + T)] 1.02 / (60 tan(e + 10.3/(e + 5.11))) in degrees
+    with φ = latitude_deg. δ and the hour angle H come from the sun's place on the ecliptic by a series in time: mean
+        longitude, equation of the centre, five disturbances, nutation, obliquity, sidereal time (below).
+    (from memory; published values are met)
 
     References
     ----------
@@ -200,6 +208,12 @@ def sun_times(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    noon: where the hour angle H = 0; rise and set: where cos H = (sin h₀ − sin φ sin δ) / (cos φ cos δ), h₀ = −0.8333°
+    Each is found by steps: the hour angle and δ at the time found last move it by what H is still off.
+    (from memory; published values are met)
 
     References
     ----------

@@ -38,7 +38,7 @@ def wet_by_humidity(
     Parameters
     ----------
     humidity_pct : array_like
-        Of the hour, 0 to 100. [%]
+        Relative humidity of the hour, 0 to 100. [%]
     limit_pct : array_like
         90, or what a comparison at the place has shown (87 is in use too), 50 to 100. [%]
 
@@ -51,6 +51,10 @@ def wet_by_humidity(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    wet = 1 where RH ≥ limit_pct (90 %), else 0.
 
     References
     ----------
@@ -74,7 +78,7 @@ def wet_share_by_humidity(humidity_pct: Annotated[ArrayLike, HUMIDITY_PCT]) -> F
     Parameters
     ----------
     humidity_pct : array_like
-        Of the hour, 0 to 100. [%]
+        Relative humidity of the hour, 0 to 100. [%]
 
     Returns
     -------
@@ -85,6 +89,10 @@ def wet_share_by_humidity(humidity_pct: Annotated[ArrayLike, HUMIDITY_PCT]) -> F
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    share = (RH − 80) / 15, held between 0 and 1.
     """
     return np.asarray(np.clip((HUMIDITY_PCT.see("humidity_pct", humidity_pct) - 80) / 15, 0, 1))
 
@@ -103,7 +111,7 @@ def wet_hours_with_rain(wet_h: Annotated[ArrayLike, WET_HOURS], rain_mm: Annotat
     wet_h : array_like
         Wet hours from humidity, 0 to 24. [h]
     rain_mm : array_like
-        Of the day, 0 to 2000. [mm]
+        Rain of the day, 0 to 2000. [mm]
 
     Returns
     -------
@@ -114,6 +122,10 @@ def wet_hours_with_rain(wet_h: Annotated[ArrayLike, WET_HOURS], rain_mm: Annotat
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    hours = wet_h + (1 − wet_h / 24) min(12, rain_mm / 5)
     """
     wet, rain = WET_HOURS.see("wet_h", wet_h), RAIN_MM.see("rain_mm", rain_mm)
     return np.asarray(wet + (1 - wet / 24) * np.minimum(12, rain / 5))
@@ -152,6 +164,11 @@ def wet_by_dew_point_depression(
     ------
     InputError
         If a value is out of range, the limits crossed, or `depression_c` a single number.
+
+    Formula
+    -------
+    depression ≤ wet_below_c: wet. depression ≥ dry_above_c: dry. Between them the hour is as the one before.
+    (the limits 1.8 and 2.2 °C from memory)
     """
     d = DEPRESSIONS_C.see("depression_c", depression_c)
     wet = DEPRESSION_C.hold_number("wet_below_c", wet_below_c)
@@ -187,11 +204,11 @@ def wet_by_tree(
     Parameters
     ----------
     temp_c : array_like
-        Of the hour, -60 to 60. [°C]
+        Temperature of the hour, -60 to 60. [°C]
     humidity_pct : array_like
         0 to 100. [%]
     canopy_wind_m_s : array_like
-        At canopy height (0.3 m in the original), 0 to 60: 10 m wind must be brought down first. [m/s]
+        Wind at canopy height (0.3 m in the original), 0 to 60: 10 m wind must be brought down first. [m/s]
     depression_c : array_like
         Temperature less dew point, 0 to 80. [°C]
 
@@ -204,6 +221,14 @@ def wet_by_tree(
     ------
     InputError
         If a value is out of range.
+
+    Formula
+    -------
+    1. DPD ≥ 3.7: dry.
+    2. else W < 2.5: wet if 1.6064 √T + 0.0036 T² + 0.1531 RH − 0.4599 W DPD − 0.0035 T RH > 14.4674.
+    3. else RH < 87.8: dry.
+    4. else wet if 0.7921 √T + 0.0046 RH − 2.3889 W − 0.0390 T W + 1.0613 W DPD > 37.
+    with DPD = depression_c, W = canopy_wind_m_s, T = temp_c.
 
     References
     ----------

@@ -25,12 +25,14 @@ def body(document: Methods) -> Body:
 
 
 def _method(method: Method) -> Markup:
-    cells = [(i.name, reckoned.takes(i), reckoned.otherwise(i)) for i in method.inputs]
+    cells = [(i.name, reckoned.takes(i), reckoned.otherwise(i), i.means) for i in method.inputs]
+    formula = [part for line in method.formula.splitlines() for part in (line, el("br"))][:-1]
     short = f" (or {', '.join(method.short)})" if method.short else ""
     return el(
         "section",
         el("p", el("b", method.name), f"{short}: {method.says}"),
-        table(("input", "takes", ""), cells, numeric=[False] * 3) if cells else "",
+        table(("input", "takes", "", "what it is"), cells, numeric=[False] * 4) if cells else "",
+        el("p", *formula) if formula else "",
         el("p", f"Gives {reckoned.gives(method)}. {method.status.capitalize()}: {method.source}.", class_="small"),
         el("p", method.example, class_="name"),
     )

@@ -2,17 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import groupby
 
 from kailyard.documents.methods import Method, Methods
 from kailyard.publish import plain, reckoned
 from kailyard.publish.words import clean
 
+_SPELT = str.maketrans(
+    {"α": "alpha", "β": "beta", "γ": "gamma", "Γ": "Gamma", "δ": "delta", "Δ": "Delta", "ε": "epsilon", "θ": "theta",
+     "κ": "kappa", "λ": "lambda", "ξ": "xi", "π": "pi", "σ": "sigma", "Σ": "sum ", "φ": "phi", "ω": "omega",
+     "√": "sqrt ", "⌊": "floor(", "⌈": "ceil(", "⌋": ")", "⌉": ")", "⁻": "^-", "⁸": "8", "⁹": "9", "⁵": "5", "¹": "1",
+     "⁰": "0", "²": "^2", "⁴": "^4"}
+)  # fmt: skip
+"""Signs of an equation where the terminal has none of them. A power of ten with a minus carries the ^ already."""
+
 
 def render(document: Methods, *, width: int = 80, ascii_only: bool = False) -> str:
     """Every method by subject, shortly; one alone with all that is known of it."""
     if len(document.methods) == 1:
-        rows = _opened(document.methods[0], width)
+        (one,) = document.methods
+        rows = _opened(replace(one, formula=one.formula.translate(_SPELT)) if ascii_only else one, width)
     else:
         rows = plain.block("What can be reckoned", width)
         for subject, methods in groupby(document.methods, key=lambda m: m.subject):
@@ -40,7 +50,12 @@ def _opened(method: Method, width: int) -> list[str]:
     rows += ["", *plain.block(clean(method.says), width)]
     cells = [(clean(i.name), clean(reckoned.takes(i)), clean(reckoned.otherwise(i))) for i in method.inputs]
     if cells:
-        rows += ["", *plain.table(("input", "takes", ""), cells, width)]
+        rows += ["", *plain.table(("input", "takes", ""), cells, width), ""]
+    for each in method.inputs:
+        rows += plain.block(f"{clean(each.name)}: {clean(each.means)}", width, rest="  ")
+    rows += [""]
+    for line in method.formula.replace("\n    ", " ").splitlines():
+        rows += plain.block(clean(line), width, first="  ", rest="    ")
     rows += ["", *plain.block(f"Gives {clean(reckoned.gives(method))}.", width)]
     rows += plain.block(f"{method.status.capitalize()}: {clean(method.source)}.", width)
     return [*rows, *plain.block(f"Try: {clean(method.example)}", width)]

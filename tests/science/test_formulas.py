@@ -1,0 +1,91 @@
+"""Every public method carries its formula, says what each input is, and shows both on its page."""
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from kailyard import science
+from kailyard.science._inputs import INPUTS
+from kailyard.science.reckon import Reckoner, reckoners
+from tools.house.method_pages import FOLDER, pages
+
+_EVERY = reckoners()
+_NAMES = {r.name for r in _EVERY}
+_each = pytest.mark.parametrize("reckoner", _EVERY, ids=[r.name for r in _EVERY])
+
+
+@_each
+def test_carries_a_formula_or_its_steps(reckoner: Reckoner) -> None:
+    lines = reckoner.formula.splitlines()
+    assert lines
+    assert all(line.strip() and not line.endswith("=") for line in lines)
+    assert reckoner.formula.count("(") == reckoner.formula.count(")"), reckoner.formula
+    assert reckoner.formula.count("[") == reckoner.formula.count("]"), reckoner.formula
+
+
+@_each
+def test_no_symbol_of_the_formula_is_an_unknown_name(reckoner: Reckoner) -> None:
+    # What is written like a name of this code is one: an input of the method, or another method.
+    known = {each.name for each in reckoner.inputs} | _NAMES | set(reckoner.gives)
+    own = {"x_end", "x_start", "t_peak", "m_first", "m_last", "s_first", "s_last"}  # written with an index in print
+    for name in re.findall(r"\b[a-z]\w*_\w+\b", reckoner.formula.replace("²", " ")):
+        assert name in known | own, name
+
+
+@_each
+def test_its_page_shows_formula_inputs_example_and_picture(reckoner: Reckoner) -> None:
+    page = pages()[f"{FOLDER}/{reckoner.name}.md"]
+    assert f"## Formula\n\n```text\n{reckoner.formula}\n```\n" in page
+    assert f"{FOLDER}/{reckoner.name}.svg" in pages()
+    for each in reckoner.inputs:
+        said = reckoner.meaning(each.name).replace("|", "\\|").replace("<", "&lt;")
+        assert re.search(rf"^\| `{each.name}` \|.*\| {re.escape(said)} \|$", page, re.M)
+
+
+@_each
+def test_says_of_every_input_what_it_alone_is(reckoner: Reckoner) -> None:
+    meanings = [reckoner.meaning(each.name) for each in reckoner.inputs]
+    assert all(re.fullmatch(r".{4,}\.", said) for said in meanings), meanings
+    assert not [said for said in meanings if said.startswith("As ")]
+    assert len(set(meanings)) == len(meanings), meanings
+
+
+def test_every_shared_meaning_is_that_of_an_input_and_in_use() -> None:
+    shown = {(each.name, r.meaning(each.name)) for r in _EVERY for each in r.inputs}
+    for name, said in INPUTS.items():
+        assert (name, f"{said[0].upper()}{said[1:]}.") in shown, name
+
+
+def _numbers(text: str, *, digits: int) -> set[float]:
+    found = re.findall(r"(?<![\w.])\d+(?:\.\d+)?(?:e-?\d+)?", text.replace("_", ""))
+    return {float(n) for n in found if len(re.sub(r"e.*|\.|^0+", "", n.replace("0.", ""))) >= digits}
+
+
+def _code() -> Iterator[str]:
+    """The folder's code without docstrings."""
+    for file in sorted(Path(science.__path__[0]).glob("*.py")):
+        tree = ast.parse(file.read_text(encoding="utf-8"))
+        for node in ast.walk(tree):
+            body = getattr(node, "body", None)
+            if isinstance(body, list) and body and isinstance(body[0], ast.Expr):
+                body[:] = [*body[1:], ast.Pass()]
+        yield ast.unparse(tree)
+
+
+def test_no_coefficient_of_a_formula_differs_from_the_code() -> None:
+    # Those of three digits and more. Powers of ten are numbers of their own in print; the rest here are divided out
+    # or rounded from another unit.
+    by_power = {4.903, 4.901, 0.665, 2.567, 2.042}
+    worked_out = {
+        "psychrometric_constant_kpa_c": {1.013, 0.622},  # their quotient 0.665e-3 is in the code
+        "radiation_frost_possible": {2.24},  # 5 mph in m/s
+        "plants_in_triangles": {1.1547},  # 2 over the root of 3
+        "clear_share_through_night": {17.2},  # 0.3 rad in degrees
+    }
+    in_code = set.union(*(_numbers(text, digits=1) for text in _code())) | by_power
+    for reckoner in _EVERY:
+        said = _numbers(reckoner.formula, digits=3) - worked_out.get(reckoner.name, set())
+        assert not {n for n in said if not any(abs(n - c) <= 1e-9 * n for c in in_code)}, reckoner.name
