@@ -13,6 +13,7 @@ from weather_files import invented_record
 from kailyard.errors import DataError
 from kailyard.weather.ensemble import Ensemble, build_ensemble
 from kailyard.weather.forecast import (
+    RAIN_SKILL_BY_LEAD,
     SKILL_BY_LEAD,
     ForecastDay,
     blended,
@@ -36,8 +37,10 @@ def build(*forecast: ForecastDay) -> Ensemble:
 
 
 def test_skill_falls_with_lead() -> None:
-    assert len(SKILL_BY_LEAD) == 10
-    assert all(0 < b < a < 1 for a, b in pairwise(SKILL_BY_LEAD))
+    for skill in (SKILL_BY_LEAD, RAIN_SKILL_BY_LEAD):
+        assert len(skill) == 10
+        assert all(0 < b < a < 1 for a, b in pairwise(skill))
+    assert all(rain < warmth for rain, warmth in zip(RAIN_SKILL_BY_LEAD, SKILL_BY_LEAD, strict=True))
 
 
 def test_the_latest_issued_by_today_counts_for_each_day() -> None:
@@ -101,13 +104,14 @@ def test_a_forecast_that_says_only_the_minimum_leaves_the_maximum() -> None:
     assert later.all()
 
 
-def test_forecast_rain_falls_in_a_share_of_the_seasons_equal_to_its_skill() -> None:
-    plain, wet = build(), build(told(0, 3, rain=17.3), told(0, 4, rain=17.3))
-    i = plain.today_index
-    taken = wet.rain_mm[:, i + 3] == 17.3
-    assert taken.mean() == pytest.approx(SKILL_BY_LEAD[2], abs=1 / 40)
-    assert np.array_equal(wet.rain_mm[~taken, i + 3], plain.rain_mm[~taken, i + 3])
-    assert np.array_equal(wet.rain_mm[:, i + 4], plain.rain_mm[:, i + 4])
+@pytest.mark.parametrize("lead", range(1, 11))
+def test_forecast_rain_falls_in_a_share_of_the_seasons_equal_to_its_skill(lead: int) -> None:
+    plain, wet = build(), build(told(0, lead, rain=17.3))
+    j = plain.today_index + lead
+    taken = wet.rain_mm[:, j] == 17.3
+    assert taken.mean() == pytest.approx(RAIN_SKILL_BY_LEAD[lead - 1], abs=1.5 / 40)
+    assert np.array_equal(wet.rain_mm[~taken, j], plain.rain_mm[~taken, j])
+    assert np.array_equal(np.delete(wet.rain_mm, j, axis=1), np.delete(plain.rain_mm, j, axis=1))
 
 
 @given(st.floats(0, 1), st.floats(0, 1), st.integers(5, 60))

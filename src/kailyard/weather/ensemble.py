@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,8 +12,8 @@ from numpy.typing import NDArray
 from kailyard.errors import DataError, KailyardError
 from kailyard.weather.days import year_month_slot
 from kailyard.weather.forecast import (
-    LONGEST_RAIN_LEAD,
-    SKILL_BY_LEAD,
+    STATED,
+    Belief,
     ForecastDay,
     blended,
     latest_by_day,
@@ -99,6 +100,7 @@ def build_ensemble(
     today: date,
     start: date,
     forecast: tuple[ForecastDay, ...] = (),
+    beliefs: Mapping[str, Belief] | None = None,
     use_trend: bool = True,
     most_traces: int = 40,
     horizon_days: int = HORIZON_DAYS,
@@ -122,6 +124,8 @@ def build_ensemble(
         First observed day that is wanted, not after `today`.
     forecast : tuple of ForecastDay
         Issued forecasts; for each day the latest one issued by `today` counts.
+    beliefs : mapping
+        How far forecasts are believed, by source, where their error has been learnt; else as stated.
     use_trend : bool
         False leaves the past as it was. The trend is reckoned and shown all the same.
     most_traces : int
@@ -173,7 +177,7 @@ def build_ensemble(
         ahead, rows, fit = lengthened(ahead, most_traces, first=today.toordinal())
         from_years = tuple(runs.years[row] for row in rows)
     told = latest_by_day(forecast, today)
-    _lay_forecast(ahead, [u[observed:] for u in usual_days], told, today)
+    _lay_forecast(ahead, [u[observed:] for u in usual_days], told, today, beliefs or {})
     seen, filled, rain_filled = _observed(past, base, start, observed, usual_days)
 
     columns = [np.hstack([np.tile(s, (len(a), 1)), a]) for s, a in zip(seen, ahead, strict=True)]
@@ -220,18 +224,28 @@ def _ahead(
     return out
 
 
-def _lay_forecast(ahead: list[FloatArray], usual: list[FloatArray], told: tuple[ForecastDay, ...], today: date) -> None:
+def _lay_forecast(
+    ahead: list[FloatArray],
+    usual: list[FloatArray],
+    told: tuple[ForecastDay, ...],
+    today: date,
+    beliefs: Mapping[str, Belief],
+) -> None:
     """Write the forecast days into the runs."""
     told = tuple(f for f in told if (f.day - today).days < ahead[0].shape[1])
     if not told:
         return
     at = np.array([(f.day - today).days for f in told])
-    skill = np.array([SKILL_BY_LEAD[f.lead - 1] for f in told])
-    for runs_c, usual_c, said in zip(ahead, usual, ([f.tmin_c for f in told], [f.tmax_c for f in told]), strict=False):
-        runs_c[:, at] = blended(np.array(said), skill, usual_c[at], runs_c[:, at])
-    for j, each, r in zip(at.tolist(), told, skill.tolist(), strict=True):
-        if each.lead <= LONGEST_RAIN_LEAD and not np.isnan(each.rain_mm):
-            ahead[2][takes_forecast_rain(r, len(ahead[2])), j] = each.rain_mm
+    believed = [beliefs.get(f.source, STATED) for f in told]
+    for q, said in enumerate(([f.tmin_c for f in told], [f.tmax_c for f in told])):
+        bias, skill, left = (
+            np.array([getattr(b, name)[q, f.lead - 1] for b, f in zip(believed, told, strict=True)])
+            for name in ("bias_c", "skill", "left")
+        )
+        ahead[q][:, at] = blended(np.array(said) - bias, skill, usual[q][at], ahead[q][:, at], left)
+    for j, each, belief in zip(at.tolist(), told, believed, strict=True):
+        if not np.isnan(each.rain_mm):
+            ahead[2][takes_forecast_rain(belief.takes_rain(each), len(ahead[2])), j] = each.rain_mm
 
 
 def _observed(
