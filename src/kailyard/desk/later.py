@@ -6,7 +6,7 @@ came in, since that is when the garden came to know it.
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from kailyard.desk.cache import WarmDesk
 from kailyard.desk.clock import PretendedClock
@@ -35,9 +35,8 @@ class LaterDesk(WarmDesk):
     def is_typed(self, typed: datetime) -> None:
         """Say when it was typed, by the device's clock. UsageError where that cannot be.
 
-        `typed` without a time zone is UTC.
+        `typed` has its time zone.
         """
-        typed = typed if typed.tzinfo else typed.replace(tzinfo=UTC)
         now = self.really_now()
         if typed > now + _AHEAD:
             raise UsageError(f"It was typed on {typed.date()}, says the device, which is still to come. Set its clock.")

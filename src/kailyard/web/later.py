@@ -11,8 +11,9 @@ from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
-from typing import Literal
+from typing import Annotated, Literal
 
+import msgspec
 from starlette.routing import compile_path
 
 from kailyard.desk.later import LaterDesk
@@ -34,8 +35,8 @@ class Typed:
     id: str
     to: str
     """The path it is sent to: '/enter'."""
-    typed: datetime
-    """When, by the device's clock."""
+    typed: Annotated[datetime, msgspec.Meta(tz=True)]
+    """When, by the device's clock; with its time zone."""
     fields: tuple[tuple[str, str], ...]
     """(name, value), `id` among them."""
 
