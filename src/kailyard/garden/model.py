@@ -128,7 +128,14 @@ class Garden:
     entries: tuple[Entry, ...]
     """Those that stand (superseded ones left out), by (happened, written, id)."""
     settings: Mapping[str, Any] = field(default_factory=dict)
+    _of: dict[str, tuple[Entry, ...]] = field(default_factory=dict, init=False, repr=False, compare=False)
+    """`entries` by target, made when first asked for: a page of one bed asks for each of its plantings."""
 
     def entries_of(self, target: str) -> tuple[Entry, ...]:
         """Entries whose target is `target`, in order."""
-        return tuple(e for e in self.entries if e.target == target)
+        if not self._of:
+            of: dict[str, list[Entry]] = {}
+            for e in self.entries:
+                of.setdefault(e.target, []).append(e)
+            self._of.update({name: tuple(entries) for name, entries in of.items()})
+        return self._of.get(target, ())
