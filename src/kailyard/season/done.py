@@ -61,7 +61,21 @@ def work_done(what: str) -> Answering:
     return done
 
 
+def works(life: Life, *stems: str) -> tuple[Entry, ...]:
+    """Work on this growth of a planting whose words hold one of `stems`, written small: 'thin' finds 'Thinned to 5 cm'.
+
+    What was done in the bed before it was begun is of another planting.
+    """
+    seen = life.sightings
+    begun = min((day for day in (seen.sown, seen.set_out, seen.planted) if day is not None), default=None)
+    return tuple(
+        e
+        for e in seen.of("work")
+        if (begun is None or e.happened >= begun) and any(stem in str(e.payload.get("what")).lower() for stem in stems)
+    )
+
+
 def last_work(life: Life, *stems: str) -> Entry | None:
-    """The last work on a planting whose words hold one of `stems`, written small: 'thin' finds 'Thinned to 5 cm'."""
-    found = [e for e in life.sightings.of("work") if any(stem in str(e.payload.get("what")).lower() for stem in stems)]
+    """The last such work; None where there is none."""
+    found = works(life, *stems)
     return found[-1] if found else None

@@ -17,6 +17,7 @@ from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Danger, Hold, Look, Rest, Said, Window
 
 MOST_WORK = 10
+MOST_OF_A_KIND = 3
 MOST_LOOKS = 4
 MOST_RESTS = 3
 MOST_NEXT = 6
@@ -67,9 +68,10 @@ def compose(
     ranked = [_rank(w, first, last) for w in windows]
     now = sorted(_joined([r for r in ranked if _asked(r)]), key=_order)
     later = [r.window for r in ranked if not _asked(r)]
+    shown = _of_all_kinds(now)[:MOST_WORK]
     dangers = [a for a in said if isinstance(a, Danger)]
     endangered = {day for danger in dangers for day in danger.days}
-    work = tuple(_work_line(r, first, days) for r in now[:MOST_WORK])
+    work = tuple(_work_line(r, first, days) for r in shown)
     return Sheet(
         garden=view.garden.name,
         number=first.isocalendar().week,
@@ -81,7 +83,7 @@ def compose(
         holds=tuple(_line(h) for h in said if isinstance(h, Hold)),
         near=tuple(_line(d) for d in dangers),
         work=work,
-        more_work=max(len(now) - MOST_WORK, 0),
+        more_work=len(now) - len(shown),
         look=tuple(_line(k) for k in _most_urgent(said, Look, MOST_LOOKS)),
         leave=tuple(_line(r) for r in _most_urgent(said, Rest, MOST_RESTS)),
         changed=changes(view)[:MOST_CHANGED],
@@ -133,6 +135,18 @@ def _one_line(group: list[_Ranked]) -> _Ranked:
 def _order(r: _Ranked) -> tuple[bool, float, float, str]:
     pressing = r.window.name.startswith(PRESSING) and r.regret >= LITTLE and r.open_ >= 0.5
     return (not pressing, -round(r.regret * r.window.worth, 6), -round(r.open_, 6), r.window.name)
+
+
+def _of_all_kinds(ordered: list[_Ranked]) -> list[_Ranked]:
+    """Few lines of one kind, so that ten beds to weed do not hide the trellis; what is ripe is never left out."""
+    seen: dict[str, int] = {}
+    out = []
+    for r in ordered:
+        kind = r.window.name.split("/")[0]
+        seen[kind] = seen.get(kind, 0) + 1
+        if seen[kind] <= MOST_OF_A_KIND or r.window.name.startswith(PRESSING):
+            out.append(r)
+    return out
 
 
 def _line(said: Said) -> Line:

@@ -78,7 +78,8 @@ def sight(planting: Planting, entries: Iterable[Entry], today: date, *, perennia
     living = [
         e
         for e in mine
-        if e.kind in ("stage", "pick", "look", "support", "work", "hurt")
+        if e.target == planting.id
+        and e.kind in ("stage", "pick", "look", "support", "work", "hurt")
         and e.payload.get("sound") is not False
         and float(e.payload.get("killed") or 0) < 1
     ]

@@ -167,8 +167,8 @@ def foresee(
     for id_ in sorted(garden.plantings):
         planting = garden.plantings[id_]
         mine = set(by_target.get(id_, ()))
-        # A cover over the bed lies over all that stands in it.
-        mine.update(i for i in by_target.get(planting.bed, ()) if garden.entries[i].kind == "protect")
+        # A cover over the bed lies over all that stands in it, and so is a bed weeded or mulched.
+        mine.update(i for i in by_target.get(planting.bed, ()) if garden.entries[i].kind in ("protect", "work"))
         entries = (garden.entries[i] for i in sorted(mine))
         seen = sight(planting, entries, today, perennial=comes_again(planting, handbook))
         cultivar = garden.cultivars.get((planting.crop, planting.cultivar))

@@ -22,6 +22,8 @@ class Loss:
     late_most: float
     early_per_day: float = 0.05
     early_most: float = 0.5
+    shut_ends_it: bool = False
+    """Once the window has shut nothing more is lost, as with weeds that no longer cost yield. Else all is, at once."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -74,8 +76,9 @@ class Window(Said):
         opens, shuts = self.opens.astype(np.float64), self.shuts.astype(np.float64)
         early = np.clip((opens - d) * self.loss.early_per_day, 0.0, self.loss.early_most)
         due = shuts if self.due is None else self.due.astype(np.float64)
-        late = np.clip((d - due) * self.loss.late_per_day, 0.0, self.loss.late_most)
-        if self.due is not None:
+        until = np.minimum(d, shuts) if self.loss.shut_ends_it else d
+        late = np.clip((until - due) * self.loss.late_per_day, 0.0, self.loss.late_most)
+        if self.due is not None and not self.loss.shut_ends_it:
             late = np.where((d > shuts) & (shuts > due), self.loss.late_most, late)
         return float(np.mean(np.maximum(early, late)))
 
