@@ -36,11 +36,17 @@ browser: $(VENV)/installed-in-a-browser ## run the tests in a real browser, over
 validation: $(VENV)/installed-test ## print the tables of the checks against observed dates and weather (minutes)
 	@$(BIN)/python -m tools.validation $(TABLES)
 
-peers: ## hold the science against general libraries, in an environment of its own (half a gigabyte)
-	@$(MAKE) --no-print-directory VENV=$(VENV)-peers run-peers
+peers: ## hold the science against general libraries, in two environments of their own (1.3 gigabytes)
+	@$(MAKE) --no-print-directory VENV=$(VENV)-peers PEERS=peers run-peers
+	@$(MAKE) --no-print-directory VENV=$(VENV)-peers-xclim PEERS=peers-xclim run-peers
 
-run-peers: $(VENV)/installed-peers
-	@$(BIN)/python -m pytest -W default tests/science/peers
+# xclim does not go with the pandas that pyet pins: each environment runs the files that are for it.
+ONLY_XCLIM = tests/science/peers/test_peers_xclim.py
+FILES_peers = tests/science/peers --ignore=$(ONLY_XCLIM)
+FILES_peers-xclim = $(ONLY_XCLIM)
+
+run-peers: $(VENV)/installed-$(PEERS)
+	@$(BIN)/python -m pytest -W default $(FILES_$(PEERS)) $(PYTEST_ARGS)
 
 check: $(VENV)/installed-check ## format, lint, types, import rules, house rules, docs
 	@$(MAKE) --keep-going --no-print-directory check-format check-lint check-types check-imports check-house

@@ -1,8 +1,7 @@
 """Side by side with general libraries: what each test measured is printed as a table at the end.
 
-Not part of `make test`: the libraries bring half a gigabyte and pin an old pandas. `make peers` runs them in an
-environment of its own (`peers` in pyproject.toml). xclim alone is 0.8 GB and does not go with pyet's pandas: its file
-runs where it is installed, and skips elsewhere.
+Not part of `make test`: the libraries bring more than a gigabyte and disagree about pandas. `make peers` makes two
+environments (`peers` and `peers-xclim` in pyproject.toml) and runs in each the files that belong to it.
 """
 
 from collections.abc import Callable
