@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,7 +39,7 @@ MOST_RUNS = 3
 """Runs of days between heat that are looked for: before it, in a cool summer's long break, after it."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Paying:
     """First and last day of the next run of days that pay, by possible season and draw, (traces, draws), and reasons.
 
@@ -47,8 +48,17 @@ class Paying:
 
     first: DayArray
     last: DayArray
-    reasons: tuple[Reason, ...] = ()
-    more: tuple[tuple[DayArray, DayArray], ...] = ()
+    more: tuple[tuple[DayArray, DayArray], ...]
+    today: date
+    needs: str
+    """What must fit in, in words: '8 days of picking before a night of −1 °C'."""
+    because: tuple[Reason, ...]
+
+    @property
+    def reasons(self) -> tuple[Reason, ...]:
+        """Until when it pays, and what that rests on."""
+        ground = RestsOn("computed", "search on the possible seasons", "docs/explanation/how-a-season-is-foreseen.md")
+        return (Reason(f"{until_words(self, self.today)}: {self.needs}.", rests_on=ground, because=self.because),)
 
     @property
     def runs(self) -> tuple[tuple[DayArray, DayArray], ...]:
@@ -68,11 +78,17 @@ class Paying:
         """The same for a run of days."""
         span = np.arange(first.toordinal(), first.toordinal() + days)
         out = np.zeros(days)
-        for begins, ends in self.runs:
-            good = begins <= ends
-            out += np.searchsorted(np.sort(begins[good]), span, side="right")
-            out -= np.searchsorted(np.sort(ends[good]), span, side="left")
+        for begins, ends in self._ordered:
+            out += np.searchsorted(begins, span, side="right")
+            out -= np.searchsorted(ends, span, side="left")
         return out / self.first.size
+
+    @cached_property
+    def _ordered(self) -> tuple[tuple[DayArray, DayArray], ...]:
+        """The beginnings and ends of every run that is one, each sorted."""
+        return tuple(
+            (np.sort(begins[good]), np.sort(ends[good])) for begins, ends in self.runs for good in (begins <= ends,)
+        )
 
     def until(self, share: float, after: date) -> date | None:
         """Last day within a year that pays in at least `share` of the samples; None where no day does."""
@@ -136,16 +152,14 @@ def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArr
             runs.append(run(from_day, to_day))
             after = np.maximum(from_day, to_day) + np.int32(1)
     (first, last), *more = _next_first(runs)
-    reason = Reason(
-        f"{until_words(Paying(first, last, (), tuple(more)), view.today)}: {useful} days of picking before {said}.",
-        rests_on=RestsOn("computed", "search on the possible seasons", "docs/explanation/how-a-season-is-foreseen.md"),
-        because=(*way.reasons, *end_reasons(view, life)),
-    )
-    return Paying(first, last, (reason,), tuple(more))
+    needs = f"{useful} days of picking before {said}"
+    return Paying(first, last, tuple(more), view.today, needs, (*way.reasons, *end_reasons(view, life)))
 
 
 def _next_first(runs: list[tuple[DayArray, DayArray]]) -> list[tuple[DayArray, DayArray]]:
     """The same runs, each sample's empty ones last."""
+    if len(runs) == 1:
+        return runs
     firsts, lasts = (np.stack(ends) for ends in zip(*runs, strict=True))
     order = np.argsort(firsts > lasts, axis=0, kind="stable")
     ordered = (np.take_along_axis(firsts, order, axis=0), np.take_along_axis(lasts, order, axis=0))

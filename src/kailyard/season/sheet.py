@@ -87,7 +87,7 @@ def compose(
         look=tuple(_line(k) for k in _most_urgent(said, Look, MOST_LOOKS)),
         leave=tuple(_line(r) for r in _most_urgent(said, Rest, MOST_RESTS)),
         changed=changes(view)[:MOST_CHANGED],
-        next=_next(view, later, last)[:MOST_NEXT],
+        next=_next(view, later, last),
         minutes=round(sum(line.minutes for line in work)),
         rests=rests(view),
         cautions=CAUTIONS,
@@ -96,12 +96,17 @@ def compose(
 
 def _rank(window: Window, first: date, last: date) -> _Ranked:
     """Loss at the next visit, a week from the first day, less the loss on the best day before."""
-    if int(window.opens.min()) > last.toordinal() + 1:
+    after = last + timedelta(days=1)
+    if int(window.opens.min()) > after.toordinal():
         return _Ranked(window, 0.0, 0.0)  # it opens later in every sample: nothing is lost by waiting
-    span = [first + timedelta(days=n) for n in range((last - first).days + 1)]
-    best = min(window.expected_loss(day) for day in span)
-    regret = max(window.expected_loss(last + timedelta(days=1)) - best, 0.0)
-    return _Ranked(window, regret, max(window.open_chances(first, last)))
+    open_ = max(window.open_chances(first, last))
+    costly = window.shuts if window.due is None else window.due
+    if int(costly.min()) >= after.toordinal():
+        return _Ranked(window, 0.0, open_)  # waiting costs nothing yet
+    # Once it is open in every sample waiting costs more day by day, and the best day is the first.
+    days = 1 if int(window.opens.max()) <= first.toordinal() else (last - first).days + 1
+    best = min(window.expected_loss(first + timedelta(days=n)) for n in range(days))
+    return _Ranked(window, max(window.expected_loss(after) - best, 0.0), open_)
 
 
 def _asked(r: _Ranked) -> bool:
@@ -233,26 +238,32 @@ def _decided(view: SeasonView) -> set[str]:
 
 
 def _next(view: SeasonView, later: list[Window], last: date) -> tuple[NextLine, ...]:
-    """Windows that open after these days, soonest first."""
-    out: list[tuple[int, NextLine]] = []
-    for w in later:
-        middle = int(np.median(w.opens))
-        if not last.toordinal() < middle <= last.toordinal() + AHEAD_DAYS:
-            continue
-        # A sample that is open already opens today: days that are past say nothing of what comes.
-        odds = Odds(np.maximum(w.opens, np.int32(view.today.toordinal())))
-        out.append((middle, NextLine(w.name, w.says, w.where, w.detail, w.reasons, odds.summary(), odds_words(odds))))
-    ordered = [line for _, line in sorted(out, key=lambda pair: (pair[0], pair[1].name))]
-    return tuple(line for line in ordered if _among_first(line, ordered))
+    """Windows that open after these days, soonest first; few of a kind, none that says the same of the same bed."""
+    soon = [(int(np.median(w.opens)), w) for w in later]
+    reach = last.toordinal() + AHEAD_DAYS
+    ordered = sorted(
+        ((m, w) for m, w in soon if last.toordinal() < m <= reach), key=lambda pair: (pair[0], pair[1].name)
+    )
+    said: dict[str, list[tuple[str, str]]] = {}
+    lines: list[NextLine] = []
+    for _, w in sorted(near, key=lambda pair: (pair[0], pair[1].name)):
+        kind = w.name.split("/")[0]
+        before = said.setdefault(kind, [])
+        if (
+            len(before) < (MOST_NEXT_PICKS if kind == "pick" else MOST_NEXT_OF_A_KIND)
+            and (w.says, w.where) not in before
+        ):
+            lines.append(_next_line(view, w))
+        before.append((w.says, w.where))
+        if len(lines) == MOST_NEXT:
+            break
+    return tuple(lines)
 
 
-def _among_first(line: NextLine, ordered: list[NextLine]) -> bool:
-    """Whether few lines of its kind of work come before, and none that says the same of the same bed."""
-    before = ordered[: ordered.index(line)]
-    kind = line.name.split("/")[0]
-    most = MOST_NEXT_PICKS if kind == "pick" else MOST_NEXT_OF_A_KIND
-    same = [other for other in before if other.name.split("/")[0] == kind]
-    return len(same) < most and not any((other.says, other.where) == (line.says, line.where) for other in same)
+def _next_line(view: SeasonView, w: Window) -> NextLine:
+    # A sample that is open already opens today: days that are past say nothing of what comes.
+    odds = Odds(np.maximum(w.opens, np.int32(view.today.toordinal())))
+    return NextLine(w.name, w.says, w.where, w.detail, w.reasons, odds.summary(), odds_words(odds))
 
 
 def rests(view: SeasonView) -> tuple[Reason, ...]:
