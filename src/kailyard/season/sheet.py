@@ -241,9 +241,7 @@ def _next(view: SeasonView, later: list[Window], last: date) -> tuple[NextLine, 
     """Windows that open after these days, soonest first; few of a kind, none that says the same of the same bed."""
     soon = [(int(np.median(w.opens)), w) for w in later]
     reach = last.toordinal() + AHEAD_DAYS
-    ordered = sorted(
-        ((m, w) for m, w in soon if last.toordinal() < m <= reach), key=lambda pair: (pair[0], pair[1].name)
-    )
+    near = [(middle, w) for middle, w in soon if last.toordinal() < middle <= reach]
     said: dict[str, list[tuple[str, str]]] = {}
     lines: list[NextLine] = []
     for _, w in sorted(near, key=lambda pair: (pair[0], pair[1].name)):
