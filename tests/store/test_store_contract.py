@@ -25,6 +25,9 @@ from kailyard.store import schema
 from kailyard.store.base import Issued, Store
 from kailyard.store.sql import SqlStore
 from kailyard.store.sqlite import create_store, open_store
+from kailyard.weather.hours import hour_number, hourly
+from kailyard.weather.issued import IssuedForecast
+from kailyard.weather.normals import Normals
 from kailyard.weather.record import DailyRecord, SetAside
 
 JUNE = datetime(2026, 6, 1, 9, tzinfo=UTC)
@@ -182,6 +185,41 @@ def test_a_weather_record_that_cannot_be_kept_exactly_is_refused(store: Store) -
     assert store.weather_imports() == ()
 
 
+def test_hours_come_back_exactly_for_the_stretch_asked_for(store: Store) -> None:
+    first, hours = hour_number(JUNE), 30
+    cells = np.round(np.sin(np.arange(hours)) * 7, 3)
+    cells[3] = NAN
+    record = hourly(first + np.arange(hours), {"temp_c": cells}, source="s", wind_height_m=2.0)
+    later = JUNE + timedelta(hours=hours)
+    assert store.add_hours(record, imported=JUNE, name="h")
+    assert not store.add_hours(record, imported=later, name="h")
+    assert store.add_hours(record, imported=later, forecast="f1")
+    (kept,) = store.hours(JUNE + timedelta(hours=29), later)
+    assert kept.record.temp_c.tobytes() == record.temp_c.tobytes()
+    assert (kept.record.wind_height_m, kept.name, kept.forecast) == (2.0, "h", "")
+    assert np.isnan(kept.record.rain_mm).all()
+    assert store.hours(later, later + timedelta(days=9)) == ()
+    assert len(store.hours(JUNE, later, forecast=None)) == 2
+    assert [k.forecast for k in store.hours(JUNE, later, forecast="f1")] == ["f1"]
+    assert len(store.hours(JUNE, later, forecast=None, as_known=JUNE)) == 1
+
+
+def test_forecasts_are_kept_as_issued_once_each_in_order_of_issue(store: Store) -> None:
+    days = np.array([1.0, NAN])
+    new = IssuedForecast("nws", JUNE, JUNE.date(), JUNE.date(), days, days + 9, days, "whose")
+    old = replace(new, issued=JUNE - timedelta(hours=6))
+    id_ = store.add_forecast(new, kept=JUNE)
+    assert id_
+    assert store.add_forecast(new, kept=JUNE + timedelta(hours=1)) == ""
+    assert store.add_forecast(old, kept=JUNE + timedelta(hours=2))
+    assert [k.forecast.issued for k in store.forecasts()] == [old.issued, JUNE]
+    assert [k.id for k in store.forecasts(JUNE)] == [id_]
+    back = store.forecasts()[1].forecast
+    assert back.tmax_c.tobytes() == new.tmax_c.tobytes()
+    assert [(d.lead, d.source) for d in back.days()] == [(1, "nws")]
+    assert len(store.weather_marks()) == 2
+
+
 def test_documents_are_kept_as_issued_once_each(store: Store) -> None:
     sheet = Issued("kailyard.sheet/1", date(2026, 6, 12), None, JUNE, "0.1.0", "f1", '{"number": 24}')
     assert store.keep_issued(sheet)
@@ -225,6 +263,29 @@ def test_verify_names_whatever_was_altered_behind_its_back() -> None:
         assert "Entry 'pick': its row in the database cannot be read" in line
         with pytest.raises(DataError, match="The weather import of"):
             store.weather_imports()
+
+
+def test_verify_names_hours_forecasts_and_normals_that_were_altered() -> None:
+    with by_address() as store:
+        hours = hourly(np.arange(3) + hour_number(JUNE), {"temp_c": np.array([1.0, 2.0, 3.0])}, source="s")
+        store.add_hours(hours, imported=JUNE)
+        days = np.array([1.0])
+        store.add_forecast(IssuedForecast("nws", JUNE, JUNE.date(), JUNE.date(), days, days, days), kept=JUNE)
+        store.add_normals(Normals("X", "1991-2020", (1.0,) * 12, (2.0,) * 12, (3.0,) * 12), kept=JUNE)
+        assert store.verify() == ()
+        with store.writing() as db:
+            db.execute(update(schema.hours).values(source="another"))
+            db.execute(update(schema.issued_forecast).values(source="another"))
+            db.execute(update(schema.normals).values(body="{}"))
+        assert [line[:31] for line in store.verify()] == [
+            "The hourly import of 2026-06-01",
+            "The forecast issued 2026-06-01T",
+            "Normals kept 2026-06-01T09:00:0",
+        ]
+        with store.writing() as db:
+            db.execute(update(schema.hours_column).values(cells=b""))
+        with pytest.raises(DataError, match="The hourly import of"):
+            store.hours(JUNE, JUNE)
 
 
 def test_gardens_in_one_database_do_not_see_each_other() -> None:

@@ -18,14 +18,34 @@ from hypothesis import strategies as st
 from kailyard.errors import Conflict, DataError, KailyardError, NotFound
 from kailyard.garden.model import Entry
 from kailyard.store.backup import backup, restore
-from kailyard.store.base import Issued
-from kailyard.store.exchange import Exchange, ExchangedWeather, export_garden, import_garden
+from kailyard.store.base import Issued, KeptNormals
+from kailyard.store.exchange import (
+    Exchange,
+    ExchangedForecast,
+    ExchangedHours,
+    ExchangedWeather,
+    export_garden,
+    import_garden,
+)
+from kailyard.store.sql import SqlStore
 from kailyard.store.sqlite import create_store, open_store
+from kailyard.weather.hours import HOUR_COLUMNS, hour_number, hourly
+from kailyard.weather.issued import IssuedForecast
+from kailyard.weather.normals import Normals
 from kailyard.weather.record import DailyRecord, SetAside
 
 AT = datetime(2026, 6, 1, 9, tzinfo=UTC)
 NAN = float("nan")
 FORMAT = Path(__file__).resolve().parents[2] / "docs" / "reference" / "exchange-format.md"
+
+
+def add_hours_and_forecasts(store: SqlStore, cells: np.ndarray) -> None:
+    forecast = IssuedForecast("open-meteo", AT, AT.date(), AT.date(), cells, cells, cells, "whose")
+    hours = np.arange(len(cells)) + hour_number(AT)
+    id_ = store.add_forecast(forecast, kept=AT)
+    store.add_hours(hourly(hours, {"temp_c": cells}, source="ahead"), imported=AT, forecast=id_)
+    store.add_hours(hourly(hours, {"wind_m_s": cells}, source="own", wind_height_m=2.0), imported=AT, name="h")
+    store.add_normals(Normals("X1", "1991-2020", (1.5,) * 12, (None,) * 12, (0.1,) * 12, "whose"), kept=AT)
 
 
 def make(folder: Path, entries: list[Entry], column: list[float] | None = None) -> bytes:
@@ -38,6 +58,7 @@ def make(folder: Path, entries: list[Entry], column: list[float] | None = None) 
         )
         store.add_weather(DailyRecord(date(2026, 2, 1), cells, cells, cells), imported=AT)
         store.keep_issued(Issued("kailyard.table/1", date(2026, 6, 1), date(2026, 5, 1), AT, "0.1.0", "f", '{"a": 1}'))
+        add_hours_and_forecasts(store, cells)
         (folder / "facts.csv").write_bytes("crop,quantity\r\npea,🥕\n".encode())
         return export_garden(store)
 
@@ -58,6 +79,12 @@ def test_export_and_import_round_trip_exactly(entries: list[Entry], column: list
                 assert (mine.id, mine.name, mine.imported) == (theirs.id, theirs.name, theirs.imported)
                 assert mine.record.tmin_c.tobytes() == theirs.record.tmin_c.tobytes()
             assert other.verify() == one.verify()
+            assert other.weather_marks() == one.weather_marks()
+            assert len(other.weather_marks()) == 3
+            assert [k.forecast.tmin_c.tobytes() for k in other.forecasts()] == [
+                k.forecast.tmin_c.tobytes() for k in one.forecasts()
+            ]
+            assert other.normals() == one.normals()
         assert (Path(place) / "a" / "facts.csv").read_bytes() == (Path(place) / "b" / "facts.csv").read_bytes()
 
 
@@ -83,6 +110,30 @@ ENTRY = {
 }
 
 
+HOURS = {
+    "name": "",
+    "imported": "2026-05-03T08:00:00Z",
+    "forecast": "",
+    "source": "own",
+    "first": "2026-05-03T08:00:00Z",
+    "count": 2,
+    "wind_height_m": 10.0,
+    "columns": {"temp_c": [1, None]},
+    "set_aside": [],
+}
+FORECAST = {
+    "source": "nws",
+    "issued": "2026-05-03T08:00:00Z",
+    "kept": "2026-05-03T08:00:00Z",
+    "on": "2026-05-03",
+    "first": "2026-05-03",
+    "tmin_c": [1],
+    "tmax_c": [2],
+    "rain_mm": [None],
+    "credit": "",
+}
+
+
 @pytest.mark.parametrize(
     ("content", "says"),
     [
@@ -101,6 +152,10 @@ ENTRY = {
         (altered(entries=[ENTRY, {**ENTRY, "text": "y"}]), "Entry a is known with another text"),
         (altered(entries=[{**ENTRY, "kind": "rain"}]), "a quantity in mm is needed"),
         (altered(weather=[{}]), r"missing required field .*weather\[0\]"),
+        (altered(hours=[{**HOURS, "count": 3}]), "columns of \\[2\\] hours where 3 are said"),
+        (altered(hours=[{**HOURS, "columns": {"snow": [1, 2]}}]), "no column 'snow'"),
+        (altered(forecasts=[{**FORECAST, "rain_mm": []}]), "its columns differ in length"),
+        (altered(forecasts=[{**FORECAST, "snow": 1}]), "unknown field snow"),
     ],
 )
 def test_what_is_no_garden_is_refused_by_place_and_rule_and_nothing_is_made(
@@ -113,8 +168,9 @@ def test_what_is_no_garden_is_refused_by_place_and_rule_and_nothing_is_made(
 
 def test_the_format_page_names_every_field() -> None:
     page = FORMAT.read_text(encoding="utf-8")
-    names = {*Exchange.__struct_fields__, *ExchangedWeather.__struct_fields__}
-    for form in (Entry, Issued, SetAside):
+    names = {*Exchange.__struct_fields__, *ExchangedWeather.__struct_fields__, *HOUR_COLUMNS}
+    names |= {*ExchangedHours.__struct_fields__, *ExchangedForecast.__struct_fields__}
+    for form in (Entry, Issued, SetAside, KeptNormals, Normals):
         names |= set(form.__dataclass_fields__)
     assert names <= set(re.findall(r"`(\w+)`", page))
 

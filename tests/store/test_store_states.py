@@ -6,6 +6,7 @@ import sqlite3
 import subprocess
 import sys
 from contextlib import closing
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from sqlalchemy import create_engine, inspect
 from kailyard.store import schema
 from kailyard.store.base import StoreError
 from kailyard.store.migrate import config
+from kailyard.store.sql import SqlStore
 from kailyard.store.sqlite import create_store, open_store
 
 STATES = sorted((Path(__file__).parent / "states").glob("*.sql"))
@@ -63,9 +65,25 @@ def test_a_released_state_opens_with_all_that_was_in_it(state: Path, tmp_path: P
         (weather,) = store.kept_weather()
         assert (weather.name, weather.record.tmax_c.tolist()) == ("station", [4.0, 5.5, 1 / 3])
         assert len(store.issued()) == (state.stem >= "0002")
+        check_hours_and_forecasts(store, kept=state.stem >= "0003")
         assert store.append([]) == 0
     create_store(tmp_path / "fresh").close()
     assert tables_of(tmp_path / "garden.db") == tables_of(tmp_path / "fresh" / "garden.db")
+
+
+def check_hours_and_forecasts(store: SqlStore, *, kept: bool) -> None:
+    if not kept:
+        assert (store.weather_marks(), store.forecasts(), store.normals()) == ((), (), ())
+        return
+    (forecast,) = store.forecasts()
+    assert (forecast.forecast.source, forecast.forecast.tmin_c.tolist()) == ("open-meteo", [4.0, 5.5])
+    at = datetime(2026, 6, 12, 3, tzinfo=UTC)
+    (ahead,) = store.hours(at, at, forecast=forecast.id)
+    assert ahead.record.temp_c.tolist() == [4, 5, 6]
+    (own,) = store.hours(datetime(2026, 6, 11, 23, tzinfo=UTC), at)
+    assert own.record.wind_m_s.tolist() == [1, 2, 3]
+    assert own.record.set_aside[0].rule == "not a number"
+    assert store.normals()[0].normals.rain_mm[0] == 50.0
 
 
 @pytest.mark.parametrize("state", STATES[:-1], ids=lambda s: s.stem)

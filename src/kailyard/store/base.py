@@ -11,6 +11,9 @@ from typing import Protocol, Self
 
 from kailyard.errors import KailyardError
 from kailyard.garden.model import Bed, Cultivar, Entry, Planting
+from kailyard.weather.hours import HourlyRecord
+from kailyard.weather.issued import IssuedForecast
+from kailyard.weather.normals import Normals
 from kailyard.weather.record import DailyRecord
 
 
@@ -30,6 +33,39 @@ class WeatherImport:
     imported: datetime
     """In UTC, to the second."""
     record: DailyRecord
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HoursImport:
+    """Hours as they were read from a file, or those of a forecast."""
+
+    id: str
+    """Digest of the content: the same hours read twice are one."""
+    name: str
+    imported: datetime
+    """In UTC, to the second."""
+    record: HourlyRecord
+    forecast: str = ""
+    """Identifier of the forecast whose hours they are; '' where they were observed."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class KeptForecast:
+    """A forecast as it was issued, and when it came here."""
+
+    id: str
+    kept: datetime
+    """In UTC, to the second."""
+    forecast: IssuedForecast
+
+
+@dataclass(frozen=True, slots=True)
+class KeptNormals:
+    """Stated means by month, and when they came here."""
+
+    kept: datetime
+    """In UTC, to the second."""
+    normals: Normals
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +130,32 @@ class Store(Protocol):
 
     def kept_weather(self, as_known: datetime | None = None) -> tuple[WeatherImport, ...]:
         """The same with name and time of import."""
+
+    def add_hours(self, record: HourlyRecord, *, imported: datetime, name: str = "", forecast: str = "") -> bool:
+        """Keep hours, of the forecast with the identifier `forecast` or observed; False where just these are kept."""
+
+    def hours(
+        self, first: datetime, last: datetime, *, forecast: str | None = "", as_known: datetime | None = None
+    ) -> tuple[HoursImport, ...]:
+        """Imports with any hour from `first` to `last` (UTC), earliest import first.
+
+        `forecast`: '' the observed ones, an identifier those of that forecast, None all.
+        """
+
+    def add_forecast(self, forecast: IssuedForecast, *, kept: datetime) -> str:
+        """Keep a forecast as issued; its identifier, '' where just this one is kept already."""
+
+    def forecasts(self, as_known: datetime | None = None) -> tuple[KeptForecast, ...]:
+        """Forecasts that had come here by `as_known`, in the order of issue."""
+
+    def add_normals(self, normals: Normals, *, kept: datetime) -> bool:
+        """Keep stated means by month; False where just these are kept already."""
+
+    def normals(self) -> tuple[KeptNormals, ...]:
+        """Stated means by month, in the order they came here."""
+
+    def weather_marks(self) -> tuple[str, ...]:
+        """Identifiers of all hours and forecasts: equal marks, nothing came in between."""
 
     def keep_issued(self, document: Issued) -> bool:
         """Keep a document as issued; False where the same one, whenever made, is kept already."""

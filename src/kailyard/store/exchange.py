@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -14,11 +14,17 @@ import numpy as np
 from kailyard.errors import DataError
 from kailyard.garden.model import Entry
 from kailyard.store import codec, sqlite
-from kailyard.store.base import Issued, Store, WeatherImport
+from kailyard.store.base import HoursImport, Issued, KeptForecast, KeptNormals, Store, WeatherImport
 from kailyard.store.files import OWN_FACTS, new_folder, write_file
-from kailyard.weather.record import DailyRecord, FloatArray, SetAside
+from kailyard.store.hourly_codec import FORECAST_COLUMNS, cells, column
+from kailyard.weather.hours import HOUR_COLUMNS, HourlyRecord
+from kailyard.weather.issued import IssuedForecast
+from kailyard.weather.normals import Normals
+from kailyard.weather.record import DailyRecord, SetAside
 
 SCHEMA = "kailyard.garden/1"
+_EVER, _NEVER = datetime(1, 1, 1, tzinfo=UTC), datetime(9999, 12, 31, tzinfo=UTC)
+_HOUR_COLUMNS = frozenset(HOUR_COLUMNS)
 
 
 class ExchangedWeather(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -34,6 +40,34 @@ class ExchangedWeather(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     set_aside: tuple[SetAside, ...]
 
 
+class ExchangedHours(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Hours; a column that holds nothing is left out, null is a missing hour."""
+
+    name: str
+    imported: datetime
+    forecast: str
+    source: str
+    first: datetime
+    count: int
+    wind_height_m: float
+    columns: dict[str, list[float | None]]
+    set_aside: tuple[SetAside, ...]
+
+
+class ExchangedForecast(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A forecast as it was issued; null where it says nothing."""
+
+    source: str
+    issued: datetime
+    kept: datetime
+    on: date
+    first: date
+    tmin_c: list[float | None]
+    tmax_c: list[float | None]
+    rain_mm: list[float | None]
+    credit: str
+
+
 class Exchange(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """`kailyard.garden/1`"""
 
@@ -44,6 +78,9 @@ class Exchange(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     issued: tuple[Issued, ...]
     own_facts: str | None
     """Text of `facts.csv`; None where there is none."""
+    hours: tuple[ExchangedHours, ...] = ()
+    forecasts: tuple[ExchangedForecast, ...] = ()
+    normals: tuple[KeptNormals, ...] = ()
 
 
 def export_garden(store: Store) -> bytes:
@@ -61,6 +98,9 @@ def export_garden(store: Store) -> bytes:
             weather=tuple(map(_exchanged, store.kept_weather())),
             issued=store.issued(),
             own_facts=own_facts,
+            hours=tuple(map(_exchanged_hours, store.hours(_EVER, _NEVER, forecast=None))),
+            forecasts=tuple(map(_exchanged_forecast, store.forecasts())),
+            normals=store.normals(),
         ),
         order="deterministic",
     )
@@ -78,6 +118,12 @@ def import_garden(content: bytes, folder: Path) -> None:
                 store.add_weather(_record(kept), imported=kept.imported, name=kept.name)
             for document in given.issued:
                 store.keep_issued(document)
+            for forecast in given.forecasts:
+                store.add_forecast(_forecast(forecast), kept=forecast.kept)
+            for hours in given.hours:
+                store.add_hours(_hours(hours), imported=hours.imported, name=hours.name, forecast=hours.forecast)
+            for normals in given.normals:
+                store.add_normals(normals.normals, kept=normals.kept)
         if given.own_facts is not None:
             write_file(part / OWN_FACTS, given.own_facts.encode())
 
@@ -97,6 +143,10 @@ def _read(content: bytes) -> Exchange:
         *_strange("entries", raw["entries"], Entry),
         *_strange("issued", raw["issued"], Issued),
         *(p for w in raw["weather"] for p in _strange("set_aside", w["set_aside"], SetAside)),
+        *(p for h in raw.get("hours", ()) for p in _strange("set_aside", h["set_aside"], SetAside)),
+        *_strange("normals", raw.get("normals", []), KeptNormals),
+        *(p for n in raw.get("normals", ()) for p in _strange("normals", [n["normals"]], Normals)),
+        *(f"hours: no column {c!a}" for h in raw.get("hours", ()) for c in sorted(h["columns"].keys() - _HOUR_COLUMNS)),
     ]
     if not given.garden.isalnum() or not given.garden.isascii() or len(given.garden) > 32:
         problems.append("garden: an identifier of up to 32 letters and digits is needed")
@@ -113,7 +163,7 @@ def _strange(where: str, rows: list[dict[str, Any]], form: type[Any]) -> list[st
 
 def _exchanged(kept: WeatherImport) -> ExchangedWeather:
     record = kept.record
-    columns = {name: _cells(getattr(record, name)) for name in codec.WEATHER_COLUMNS}
+    columns = {name: cells(getattr(record, name)) for name in codec.WEATHER_COLUMNS}
     return ExchangedWeather(
         name=kept.name,
         imported=kept.imported,
@@ -124,10 +174,53 @@ def _exchanged(kept: WeatherImport) -> ExchangedWeather:
     )
 
 
-def _cells(column: FloatArray) -> list[float | None]:
-    return [None if cell != cell else cell for cell in column.tolist()]
-
-
 def _record(kept: ExchangedWeather) -> DailyRecord:
     columns = {name: np.array(getattr(kept, name), dtype=np.float64) for name in codec.WEATHER_COLUMNS}
     return DailyRecord(kept.first, **columns, source=kept.source, set_aside=kept.set_aside)
+
+
+def _exchanged_hours(kept: HoursImport) -> ExchangedHours:
+    record = kept.record
+    return ExchangedHours(
+        name=kept.name,
+        imported=kept.imported,
+        forecast=kept.forecast,
+        source=record.source,
+        first=record.first,
+        count=len(record),
+        wind_height_m=record.wind_height_m,
+        columns={name: cells(values) for name, values in record.columns.items() if not np.isnan(values).all()},
+        set_aside=record.set_aside,
+    )
+
+
+def _hours(kept: ExchangedHours) -> HourlyRecord:
+    lengths = {len(values) for values in kept.columns.values()}
+    if kept.count < 1 or lengths - {kept.count}:
+        raise DataError(f"hours of {kept.source!a}: columns of {sorted(lengths)} hours where {kept.count} are said")
+    nothing = column([None] * kept.count)
+    columns = {name: column(kept.columns[name]) if name in kept.columns else nothing for name in HOUR_COLUMNS}
+    return HourlyRecord(
+        kept.first, **columns, source=kept.source, wind_height_m=kept.wind_height_m, set_aside=kept.set_aside
+    )
+
+
+def _exchanged_forecast(kept: KeptForecast) -> ExchangedForecast:
+    forecast = kept.forecast
+    columns = {name: cells(getattr(forecast, name)) for name in FORECAST_COLUMNS}
+    return ExchangedForecast(
+        source=forecast.source,
+        issued=forecast.issued,
+        kept=kept.kept,
+        on=forecast.on,
+        first=forecast.first,
+        credit=forecast.credit,
+        **columns,
+    )
+
+
+def _forecast(kept: ExchangedForecast) -> IssuedForecast:
+    columns = {name: column(getattr(kept, name)) for name in FORECAST_COLUMNS}
+    if len({len(values) for values in columns.values()}) != 1:
+        raise DataError(f"forecast of {kept.issued:%Y-%m-%d} by {kept.source!a}: its columns differ in length")
+    return IssuedForecast(kept.source, kept.issued, kept.on, kept.first, **columns, credit=kept.credit)

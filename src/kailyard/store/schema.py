@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from sqlalchemy import Column, Float, Index, Integer, LargeBinary, MetaData, String, Table, Text
 
-NUMBER = 2
+NUMBER = 3
 
 metadata = MetaData()
 
@@ -97,5 +97,53 @@ issued = Table(
     Column("made_at", String(20), nullable=False),
     Column("version", String(40), nullable=False),
     Column("facts", String(80), nullable=False),
+    Column("body", Text, nullable=False),
+)
+
+# Hours as they were read, and the hours of forecasts; `first` and `last` are beginnings of hours, in UTC.
+hours = Table(
+    "hours",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("id", String(64), primary_key=True),
+    Column("name", String(80), nullable=False),
+    Column("imported", String(20), nullable=False),
+    Column("forecast", String(64), nullable=False),
+    Column("source", Text, nullable=False),
+    Column("first", String(20), nullable=False),
+    Column("last", String(20), nullable=False),
+    Column("count", Integer, nullable=False),
+    Column("wind_height_m", Float(53), nullable=False),
+    Column("set_aside", Text, nullable=False),
+)
+hours_column = Table(
+    "hours_column",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("hours", String(64), primary_key=True),
+    Column("name", String(40), primary_key=True),
+    Column("encoding", String(20), nullable=False),
+    Column("cells", LargeBinary, nullable=False),
+)
+
+# Forecasts as they were issued: the days as JSON, their hours in the tables above.
+issued_forecast = Table(
+    "issued_forecast",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("id", String(64), primary_key=True),
+    Column("source", String(40), nullable=False),
+    Column("issued", String(20), nullable=False),
+    Column("kept", String(20), nullable=False),
+    Column("body", Text, nullable=False),
+)
+
+# Stated means by month, to compare with.
+normals = Table(
+    "normals",
+    metadata,
+    Column("garden", String(32), primary_key=True),
+    Column("id", String(64), primary_key=True),
+    Column("kept", String(20), nullable=False),
     Column("body", Text, nullable=False),
 )

@@ -11,7 +11,7 @@ from types import TracebackType
 from typing import Any, Self, TypeVar
 
 import msgspec
-from sqlalchemy import ColumnElement, Connection, Engine, Table, delete, insert, select
+from sqlalchemy import Connection, Engine, Table, delete, insert, select
 
 from kailyard.errors import Conflict, DataError
 from kailyard.garden.identifiers import require_name
@@ -21,6 +21,7 @@ from kailyard.garden.project import DEFINING, Things, define, standing
 from kailyard.store import codec
 from kailyard.store import schema as tables
 from kailyard.store.base import Issued, WeatherImport
+from kailyard.store.hourly_sql import HourlyTables
 from kailyard.store.trouble import told
 from kailyard.weather.record import DailyRecord, FloatArray
 
@@ -34,7 +35,7 @@ _ENTRY = [tables.entry.c[name] for name in codec.ENTRY_COLUMNS]
 _Thing = TypeVar("_Thing", Bed, Cultivar, Planting)
 
 
-class SqlStore:
+class SqlStore(HourlyTables):
     """One garden in a database that `engine` reaches. `base.Store` says what each method promises."""
 
     def __init__(self, engine: Engine, *, garden: str, folder: Path) -> None:
@@ -236,12 +237,6 @@ class SqlStore:
             except DataError as err:
                 raise DataError(f"{_import_words(row)}: {err}. Restore a backup.") from None
             yield row, cells
-
-    def _own(self, table: Table) -> ColumnElement[bool]:
-        return table.c.garden == self.garden
-
-    def _has(self, db: Connection, table: Table, id_: str) -> bool:
-        return db.execute(select(table.c.id).where(self._own(table), table.c.id == id_)).first() is not None
 
     def _known(self, db: Connection, ids: Sequence[str]) -> dict[str, Entry]:
         found: dict[str, Entry] = {}

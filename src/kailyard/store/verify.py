@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 from sqlalchemy import inspect, select
 
 from kailyard.errors import DataError
 from kailyard.garden.kinds import check_entry
 from kailyard.garden.project import doubts
-from kailyard.store import codec, schema
+from kailyard.store import codec, hourly_codec, schema
 from kailyard.store.sql import PROJECTIONS, SqlStore
 
 
@@ -28,6 +31,8 @@ def problems(store: SqlStore) -> tuple[str, ...]:
     found.extend(doubts(entries))
     found.extend(_projections(store))
     found.extend(_weather(store))
+    found.extend(_hours(store))
+    found.extend(_forecasts(store))
     found.extend(_issued(store))
     return tuple(found)
 
@@ -99,3 +104,44 @@ def _issued(store: SqlStore) -> list[str]:
                 f"The document issued {row[3]} ({row[0]} for {row[1]}) is not what was issued. Restore a backup."
             )
     return found
+
+
+def _hours(store: SqlStore) -> list[str]:
+    with store.reading() as db:
+        try:
+            return [
+                f"{hourly_codec.hours_words(head)} is not what was read. Restore a backup or read it again."
+                for head, columns in store.hour_rows(db)
+                if hourly_codec.hours_id(head, columns) != head["id"]
+            ]
+        except DataError as err:
+            return list(err.problems)
+
+
+def _forecasts(store: SqlStore) -> list[str]:
+    with store.reading() as db:
+        forecasts = db.execute(
+            select(schema.issued_forecast).where(schema.issued_forecast.c.garden == store.garden)
+        ).mappings()
+        normals = db.execute(select(schema.normals).where(schema.normals.c.garden == store.garden)).mappings()
+        rows = [(f"The forecast issued {row['issued']}", row, _forecast_again) for row in forecasts]
+        rows += [(f"Normals kept {row['kept']}", row, _normals_again) for row in normals]
+    found = []
+    for words, row, again in rows:
+        try:
+            sound = again(row) == row["id"]
+        except (DataError, ValueError):
+            sound = False
+        if not sound:
+            found.append(f"{words}: not what came here. Restore a backup.")
+    return found
+
+
+def _forecast_again(row: Mapping[Any, Any]) -> str:
+    kept = hourly_codec.forecast_of(row)
+    return str(hourly_codec.forecast_row(kept.forecast, kept=kept.kept)["id"])
+
+
+def _normals_again(row: Mapping[Any, Any]) -> str:
+    kept = hourly_codec.normals_of(row)
+    return str(hourly_codec.normals_row(kept.normals, kept=kept.kept)["id"])
