@@ -22,7 +22,8 @@ def test_every_line_of_level_1_is_there_and_every_test_named_exists() -> None:
     assert {chapter: sum(n.startswith(f"{chapter}.") for n in numbers) for chapter in LEVEL_1} == LEVEL_1
     tests = {
         f"{file.name}::{node.name}"
-        for file in HERE.glob("test_*.py")
+        for folder in (HERE, HERE.with_name("browser"))
+        for file in folder.glob("test_*.py")
         for node in ast.parse(file.read_text(encoding="utf-8")).body
         if isinstance(node, ast.FunctionDef)
     }

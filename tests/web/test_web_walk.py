@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import re
 from collections.abc import Callable, Iterator
 from datetime import date, timedelta
@@ -148,6 +149,38 @@ def test_a_file_that_cannot_be_used_is_one_clear_line_and_changes_nothing(
     assert says in Checked(answer.text).text
     assert "Nothing was kept." in Checked(answer.text).text
     assert kept_weather(here) == before
+
+
+PNG = b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR\x00\x00\x00\x01"
+FALSE = {
+    "a picture's ending": ("station.png", station_csv(), "ends in one of .csv"),
+    "a program's ending": ("station.csv.exe", station_csv(), "ends in one of .csv"),
+    "a page's ending, packed": ("station.html.gz", gzip.compress(station_csv()), "ends in one of .csv"),
+    "a picture as a table": ("station.csv", PNG, "binary, not plain text"),
+    "a picture packed": ("station.csv.gz", gzip.compress(PNG), "binary, not plain text"),
+    "an archive as a table": ("station.csv", b"PK\x03\x04\x14\x00\x00\x00", "binary, not plain text"),
+    "a page as a table": ("station.csv", b"<!DOCTYPE html><html><body><table><tr><td>1</td></tr></table>", "column"),
+    "packed, not said": ("station.csv", gzip.compress(station_csv()), "let its name end in .gz"),
+    "said, not packed": ("station.csv.gz", station_csv(), "is not packed"),
+}
+
+
+@pytest.mark.parametrize("which", FALSE)
+def test_a_file_under_a_false_name_or_with_another_content_is_refused(here: Browser, which: str) -> None:
+    # OWASP ASVS 5.0.0, 5.2.2: ending and content are held to each other.
+    name, content, says = FALSE[which]
+    answer = upload(here, content, name=name, **COLUMNS, **MORE)
+    assert answer.status_code == 422, answer.text[:400]
+    assert says in Checked(answer.text).text
+    assert "Nothing was kept." in Checked(answer.text).text
+    assert kept_weather(here) == 1
+
+
+@pytest.mark.parametrize("name", ["station.csv", "STATION.TXT", "station", "station.csv.gz", "a.b.dat"])
+def test_a_file_under_its_own_name_is_taken(here: Browser, name: str) -> None:
+    content = gzip.compress(station_csv()) if name.endswith("gz") else station_csv()
+    assert upload(here, content, name=name, **COLUMNS, **MORE).status_code == 303
+    assert kept_weather(here) == 2
 
 
 def test_a_huge_file_is_refused_before_it_is_read(here: Browser) -> None:

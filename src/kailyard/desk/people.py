@@ -19,6 +19,7 @@ from threading import BoundedSemaphore
 from typing import TYPE_CHECKING
 
 from kailyard.desk.desk import Desk
+from kailyard.desk.passphrases import too_common
 from kailyard.errors import KailyardError, NotFound, UsageError
 from kailyard.garden.identifiers import name_problem, tidy_name
 from kailyard.store.people import Attempts, Person, Session
@@ -73,8 +74,11 @@ class Visitor:
 class People:
     """The people of one garden, asked from any thread."""
 
-    def __init__(self, folder: Path, *, clock: Callable[[], datetime] | None = None) -> None:
+    def __init__(
+        self, folder: Path, *, clock: Callable[[], datetime] | None = None, called: Callable[[], str] = lambda: ""
+    ) -> None:
         self._kept = Kept(folder)
+        self._called = called
         self._clock = clock or (lambda: datetime.now(UTC))
 
     def everybody(self) -> tuple[Person, ...]:
@@ -127,7 +131,7 @@ class People:
         tidy = tidy_name(name)
         if problem := name_problem(tidy):
             raise UsageError(f"The name {problem}. Type another.")
-        _check_passphrase(passphrase, tidy)
+        self._check_passphrase(passphrase, tidy)
         first = not self._kept.people()
         person = Person(tidy, _folded(tidy), first, _hash(passphrase), self._now())
         self._kept.add(person)
@@ -157,14 +161,14 @@ class People:
         if not _fits(person.hash, old):
             raise NotLetIn("The present passphrase is another. Nothing was changed.")
         self._kept.forget_attempts(*keys, before=self._now() - _FORGET)
-        _check_passphrase(passphrase, person.name)
+        self._check_passphrase(passphrase, person.name)
         self._kept.set_hash(person.name, _hash(passphrase))
         self._kept.end(person.name, but=by.session)
 
     def reset(self, name: str, passphrase: str) -> Person:
         """Another passphrase for somebody who has forgotten theirs, given at this machine; all their sessions end."""
         person = self._known(name)
-        _check_passphrase(passphrase, person.name)
+        self._check_passphrase(passphrase, person.name)
         self._kept.set_hash(person.name, _hash(passphrase))
         self._kept.end(person.name)
         return person
@@ -204,13 +208,33 @@ class People:
                 held[key] = replace(held.get(key, Attempts(key, 0, now)), last=now)
                 held[key] = replace(held[key], failures=held[key].failures + 1)
 
+    def _check_passphrase(self, passphrase: str, name: str) -> None:
+        said = unicodedata.normalize("NFKC", passphrase)
+        if not SHORTEST <= len(said) <= LONGEST:
+            raise UsageError(
+                f"A passphrase has {SHORTEST} to {LONGEST} characters; four or five words make a good one."
+            )
+        rest = said.casefold().replace(name.casefold(), "")
+        if len(set(rest)) < 5 or too_common(said, (name, self._called())):
+            raise UsageError(
+                "That passphrase is among those that are tried first: common words, rows of keys, years, names of this "
+                "garden. Take four or five words that mean nothing together."
+            )
+
     def _now(self) -> datetime:
         return self._clock().replace(microsecond=0)
 
 
 def people_of(desk: Desk) -> People:
     """The people of the desk's garden."""
-    return People(desk.folder, clock=desk.now)
+
+    def called() -> str:
+        try:
+            return desk.garden().name
+        except NotFound:
+            return ""
+
+    return People(desk.folder, clock=desk.now, called=called)
 
 
 def fresh_token() -> str:
@@ -250,15 +274,6 @@ def _wait(failures: int, free: int) -> timedelta:
 def _must_keep(by: Visitor) -> None:
     if not by.keeper:
         raise NotLetIn("Only the one who keeps the names may do that.")
-
-
-def _check_passphrase(passphrase: str, name: str) -> None:
-    said = unicodedata.normalize("NFKC", passphrase)
-    if not SHORTEST <= len(said) <= LONGEST:
-        raise UsageError(f"A passphrase has {SHORTEST} to {LONGEST} characters; four or five words make a good one.")
-    rest = said.casefold().replace(name.casefold(), "")
-    if len(set(rest)) < 5:
-        raise UsageError("That passphrase is too easily guessed: take four or five words that mean nothing together.")
 
 
 @cache

@@ -29,6 +29,9 @@ COLUMNS = ("record", "first day", "last day", "days", "low and high", "rain", "s
 MOST_LINES = 60
 """So many of them a page shows."""
 _ASKED = {"date": "the day", "tmin": "the lowest temperature", "tmax": "the highest temperature"}
+ENDINGS = ("csv", "dat", "dly", "tsv", "txt", "")
+"""Of the names under which a page takes a station's file."""
+_GZIP = b"\x1f\x8b"
 SHOWN = 5
 """So many of the lines set aside are shown; the rest is counted."""
 
@@ -70,6 +73,7 @@ def send_weather(desk: Desk, name: str, content: bytes, *, station: str, declare
     Returns a sentence of what was read. Raises UsageError, DataError; then nothing is kept.
     """
     try:
+        _is_as_named(name, content)
         options = ReadOptions(name=name or "the file", columns=_declared(declared), station=station)
         made = take_weather(desk, content, options)
     except (DataError, UsageError) as err:
@@ -80,6 +84,23 @@ def send_weather(desk: Desk, name: str, content: bytes, *, station: str, declare
     return f"{made.title}: {kept[3]} days from {kept[1]} to {kept[2]}.{aside} {already} {made.notes[-1]}".replace(
         "  ", " "
     )
+
+
+def _is_as_named(name: str, content: bytes) -> None:
+    """DataError where a file sent under `name` is no text, packed or not, by its ending or by its first bytes."""
+    ending = name.casefold().rpartition(".")[2] if "." in name else ""
+    packed = ending == "gz"
+    if packed:
+        inner = name[:-3].casefold()
+        ending = inner.rpartition(".")[2] if "." in inner else ""
+    if ending not in ENDINGS:
+        known = ", ".join(f".{word}" for word in ENDINGS if word)
+        raise DataError(f"{typed.shown(name)}: a station's file ends in one of {known}, packed (.gz) or not.")
+    if packed != content.startswith(_GZIP):
+        what = (
+            "is not packed, though its name ends in .gz" if packed else "is packed with gzip: let its name end in .gz"
+        )
+        raise DataError(f"{typed.shown(name)} {what}.")
 
 
 def _declared(said: Mapping[str, str]) -> ColumnMap | None:
