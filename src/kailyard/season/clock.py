@@ -95,7 +95,7 @@ class Clock:
 
     def reading(self, day: DayArray | int) -> FloatArray:
         """Degrees cumulated by the end of `day` (ordinals, (traces, draws), (traces, 1) or one day for all)."""
-        index = np.clip(np.asarray(day, dtype=np.int64) - self.first + 1, 0, self.days)
+        index = np.minimum(np.maximum(np.asarray(day, dtype=np.int64) - (self.first - 1), 0), self.days)
         if index.ndim == 0:
             return self.cumulated[:, index][:, None]
         return np.asarray(self.cumulated.ravel()[index + self._rows])
@@ -218,7 +218,7 @@ class Clocks:
 def take_next(table: DayArray, after: DayArray, first: int) -> DayArray:
     """Look `after` (ordinals) up in a (traces, days + 1) table of next days."""
     columns = table.shape[1]
-    index = np.clip(np.asarray(after, dtype=np.int64) - first, 0, columns - 1)
+    index = np.minimum(np.maximum(np.asarray(after, dtype=np.int64) - first, 0), columns - 1)
     return np.asarray(table.ravel()[index + columns * np.arange(len(table))[:, None]])
 
 

@@ -74,10 +74,10 @@ class Window(Said):
         """Share expected to be lost if the work is done on `day`."""
         d = np.float64(day.toordinal())
         opens, shuts = self.opens.astype(np.float64), self.shuts.astype(np.float64)
-        early = np.clip((opens - d) * self.loss.early_per_day, 0.0, self.loss.early_most)
+        early = np.minimum(np.maximum((opens - d) * self.loss.early_per_day, 0.0), self.loss.early_most)
         due = shuts if self.due is None else self.due.astype(np.float64)
         until = np.minimum(d, shuts) if self.loss.shut_ends_it else d
-        late = np.clip((until - due) * self.loss.late_per_day, 0.0, self.loss.late_most)
+        late = np.minimum(np.maximum((until - due) * self.loss.late_per_day, 0.0), self.loss.late_most)
         if self.due is not None and not self.loss.shut_ends_it:
             late = np.where((d > shuts) & (shuts > due), self.loss.late_most, late)
         return float(np.mean(np.maximum(early, late)))
