@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from served import LONG_S
+
 
 def expect(what: Any) -> Any:
     from playwright.sync_api import expect as playwrights
 
-    playwrights.set_options(timeout=20_000)  # two cores may be shared with other tests
+    playwrights.set_options(timeout=1000 * LONG_S)
     return playwrights(what)

@@ -8,31 +8,38 @@ import sqlite3
 import subprocess
 import sys
 import threading
-from collections.abc import Sequence
 from pathlib import Path
+
+from lan import Lan
 
 from kailyard.desk.desk import Desk
 from kailyard.garden.model import Entry
 
 HERE = Path(__file__).parent
 PASSPHRASE = "four words quite apart"
-PORT = 8347
 TODAY = "2026-06-12"
+LONG_S = 90
+"""How long anything is waited for: only what will never come takes so long."""
 
 
 def kailyard(folder: Path, *words: str, said: str = "") -> None:
     """One command at a garden."""
     command = [sys.executable, "-m", "kailyard", "--garden", str(folder), *words]
-    subprocess.run(command, input=said, text=True, check=True, capture_output=True, timeout=60)
+    subprocess.run(command, input=said, text=True, check=True, capture_output=True, timeout=LONG_S)
 
 
 class Server:
-    """The door of one garden."""
+    """The door of one garden.
 
-    def __init__(self, folder: Path, prefix: Sequence[str], *more: str) -> None:
+    `patient`: its pages wait long for an answer before they take it for lost. A busy machine is no weak signal; only
+    what is tried with a weak one takes the patience that gardeners get.
+    """
+
+    def __init__(self, folder: Path, lan: Lan, *more: str, patient: bool = True) -> None:
         self.folder = folder
-        self._prefix = prefix
-        self._more = more
+        self._prefix = lan.machine
+        self._more = ("--lan", "--port", str(lan.port), "--trust-port", str(lan.trust_port), *more)
+        self._patient = patient
         self.another_worker = False
         self._process: subprocess.Popen[str] | None = None
         self.start()
@@ -45,10 +52,18 @@ class Server:
     def start(self) -> None:
         """Until connections are taken."""
         command = [*self._prefix, sys.executable, str(HERE / "mortal.py"), "--garden", str(self.folder), "serve"]
+        told = {
+            "KAILYARD_DIE": str(self.die),
+            "KAILYARD_WORKER": "1" * self.another_worker,
+            "KAILYARD_PATIENT": "1" * self._patient,
+        }
         process = subprocess.Popen(
-            [*command, "--lan", "--port", str(PORT), *self._more], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE,
-            text=True, env={**os.environ, "KAILYARD_DIE": str(self.die), "KAILYARD_WORKER": "1" * self.another_worker},
-        )  # fmt: skip
+            [*command, *self._more],
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.PIPE,
+            text=True,
+            env={**os.environ, **told},
+        )
         said = []
         assert process.stderr
         for line in process.stderr:
@@ -64,7 +79,7 @@ class Server:
     def ended(self) -> int:
         """Wait until it has ended; its exit code."""
         assert self._process
-        code = self._process.wait(20)
+        code = self._process.wait(LONG_S)
         self._reader.join()
         assert self._process.stderr
         self._process.stderr.close()

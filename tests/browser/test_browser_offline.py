@@ -5,37 +5,10 @@ from __future__ import annotations
 import re
 from collections import Counter
 
+from hands import enter_rain, told, waits
 from playwright_words import expect
-from served import PASSPHRASE
 
-from kailyard.desk.desk import Desk
 from kailyard.desk.people import People, Visitor
-
-
-def enter_rain(page, amount: str) -> None:
-    gauge = page.locator("form.entry", has=page.get_by_label("rain gauge"))
-    gauge.get_by_label("rain gauge").fill(amount)
-    gauge.get_by_role("button", name="Keep").click()
-
-
-def told(page):
-    """The line above the page that a script wrote."""
-    return page.locator("#said")
-
-
-MINE = "() => kailyard.all().then(all => all.filter(item => item.person === kailyard.page.person).length)"
-
-
-def waits(page, count: int) -> None:
-    """So many entries of whoever is in wait, in the browser's store and as it is shown."""
-    for _ in range(400):
-        if page.evaluate(MINE) == count:
-            break
-        page.wait_for_timeout(50)
-    if count:
-        expect(page.locator("nav.menu .waiting")).to_have_text(f"{count} waiting")
-    else:
-        expect(page.locator("nav.menu .waiting")).to_have_count(0)
 
 
 def test_twenty_entries_without_signal_are_twenty_rows_whatever_happens(serve, telephone, lan) -> None:
@@ -79,37 +52,6 @@ def test_twenty_entries_without_signal_are_twenty_rows_whatever_happens(serve, t
     assert {(entry.who, entry.happened.isoformat()) for entry in new} == {("Idony", "2026-06-12")}
 
 
-def test_the_same_identifier_with_another_body_is_a_conflict_that_a_person_decides(serve, telephone, lan) -> None:
-    server, phone = serve(), telephone()
-    phone.come_in()
-    before, held = server.rows(), {entry.id for entry in server.entries()}
-    phone.page.goto("/enter")
-    server.die.touch()
-    enter_rain(phone.page, "7")
-    expect(told(phone.page)).to_contain_text("The entry waits on this device.")
-    server.ended()
-    assert server.rows() == before + 1, "it was kept, only the answer was lost"
-
-    told(phone.page).get_by_role("link").click()
-    phone.page.get_by_role("link", name="put right").click()
-    expect(phone.page.get_by_label("rain gauge")).to_have_value("7")
-    enter_rain(phone.page, "9")
-    waits(phone.page, 1)
-    server.start()
-    phone.page.goto("/waiting")
-    item = phone.page.locator("#waiting li")
-    expect(item).to_contain_text("Conflict: An entry is known under this identifier with another quantity.")
-    waits(phone.page, 1)
-    phone.page.reload()
-    expect(item).to_contain_text("Conflict")
-    assert server.rows() == before + 1, "the first one stands"
-
-    item.get_by_role("button", name="enter it as another").click()
-    waits(phone.page, 0)
-    assert server.rows() == before + 2
-    assert sorted(e.quantity for e in server.entries() if e.id not in held) == [7.0, 9.0]
-
-
 def test_what_is_refused_stays_with_its_reason_until_it_is_put_right_or_dropped(serve, telephone, lan) -> None:
     server, phone = serve(), telephone()
     phone.come_in()
@@ -140,22 +82,6 @@ def test_what_is_refused_stays_with_its_reason_until_it_is_put_right_or_dropped(
     items.get_by_role("button", name="really drop it").click()
     waits(phone.page, 0)
     assert server.rows() == before + 1
-
-
-def test_what_is_typed_on_while_an_entry_is_on_its_way_is_another_entry(serve, telephone) -> None:
-    server, phone = serve(), telephone()
-    phone.come_in()
-    before, held = server.rows(), {entry.id for entry in server.entries()}
-    phone.page.goto("/enter")
-    server.freeze(True)
-    for amount in ("1", "2", "2", "3"):
-        enter_rain(phone.page, amount)
-    waits(phone.page, 3)
-    server.freeze(False)
-    phone.page.goto("/waiting")
-    waits(phone.page, 0)
-    assert sorted(e.quantity for e in server.entries() if e.id not in held) == [1.0, 2.0, 3.0]
-    assert server.rows() == before + 3
 
 
 def test_two_tabs_send_what_they_share_once(serve, telephone, lan) -> None:
@@ -225,9 +151,7 @@ def test_a_session_that_ended_meanwhile_keeps_the_entry_for_the_one_who_typed_it
     expect(phone.page.get_by_text("1 of somebody else's waits on this device")).to_be_visible()
     assert "4" not in phone.page.locator("#waiting").inner_text()
     assert server.rows() == before
-    phone.page.goto("/people")
-    phone.page.get_by_role("button", name="Go out").click()
-    phone.page.wait_for_url("**/login*")
+    phone.go_out()
     phone.come_in()
     expect(told(phone.page)).to_contain_text("The entry that waited is in the daybook.")
     assert server.rows() == before + 1
@@ -256,67 +180,19 @@ def test_pages_are_read_without_signal_and_say_as_of_when(serve, telephone, lan)
     phone.page.get_by_role("link", name="sheet", exact=True).click()
     expect(phone.page.locator(".as-of")).to_be_visible()
     lan.plug_in()
-    phone.page.reload()
-    expect(phone.page.locator(".as-of")).to_have_count(0)
-
-
-def test_a_weak_signal_is_waited_for_three_seconds(serve, telephone) -> None:
-    server, phone = serve(), telephone()
-    phone.come_in()
-    server.freeze(True)
-    phone.page.goto("/enter", timeout=6000)
-    expect(phone.page.locator(".as-of")).to_be_visible()
-    enter_rain(phone.page, "5")
-    waits(phone.page, 1)
-    server.freeze(False)
-    phone.page.reload()
-    waits(phone.page, 0)
+    phone.anew()
 
 
 def test_nothing_of_the_garden_is_left_to_read_once_gone_out(serve, telephone, lan) -> None:
     serve()
     phone = telephone()
     phone.come_in()
-    phone.page.goto("/people")
-    phone.page.get_by_role("button", name="Go out").click()
-    phone.page.wait_for_url("**/login*")
+    phone.go_out()
     phone.until("caches.has('kailyard-pages-1').then(has => !has)")
     lan.pull_out()
     for path in ("/", "/enter", "/waiting"):
         answer = phone.page.evaluate("path => fetch(path).then(a => a.status, () => 0)", path)
         assert answer == 0, path
-
-
-def test_only_what_may_be_kept_is_kept_and_for_one_session(serve, telephone) -> None:
-    serve()
-    phone = telephone()
-    phone.come_in()
-    for path in ("/people", "/handbook", "/daybook", "/climate", "/trust", "/garden"):
-        phone.page.goto(path)
-    kept = (
-        "() => caches.open('kailyard-pages-1').then(c => c.keys()).then(all => all.map(r => new URL(r.url).pathname))"
-    )
-    paths = set(phone.page.evaluate(kept))
-    assert {"/", "/enter", "/waiting"} <= paths
-    assert all(path in ("/", "/enter", "/waiting") or path.startswith("/planting/") for path in paths), paths
-
-
-def test_a_new_worker_takes_over_by_itself(serve, telephone) -> None:
-    server, phone = serve(), telephone()
-    phone.come_in()
-    phone.page.evaluate("caches.open('kailyard-pages-0')")
-    phone.page.evaluate(
-        "void (window.taken = new Promise(well => navigator.serviceWorker.addEventListener('controllerchange', well)))"
-    )
-    server.stop()
-    server.another_worker = True
-    server.start()
-    phone.page.evaluate("navigator.serviceWorker.ready.then(worker => worker.update())")
-    phone.page.evaluate("window.taken.then(() => 1)")
-    phone.until("caches.has('kailyard-pages-0').then(has => !has)")
-    phone.page.goto("/enter")
-    enter_rain(phone.page, "3")
-    phone.page.wait_for_url("**/enter?kept=*")
 
 
 def test_the_sheet_is_answered_without_signal(serve, telephone, lan) -> None:
@@ -340,21 +216,3 @@ def test_the_sheet_is_answered_without_signal(serve, telephone, lan) -> None:
     waits(phone.page, 0)
     assert server.rows() == before + 1
     assert server.entries()[-1].payload["verdict"] == "not yet"
-
-
-def test_without_script_everything_works_but_the_waiting(serve, telephone) -> None:
-    server, phone = serve(), telephone(java_script_enabled=False)
-    before = server.rows()
-    phone.page.goto("/login")
-    phone.page.get_by_label("Name").fill("Idony")
-    phone.page.get_by_label("Passphrase").fill(PASSPHRASE)
-    phone.page.get_by_role("button", name="Come in").click()
-    phone.page.goto("/enter")
-    enter_rain(phone.page, "6")
-    phone.page.wait_for_url("**/enter?kept=*")
-    assert server.rows() == before + 1
-    phone.page.goto("/waiting")
-    expect(phone.page.get_by_text("Nothing waits: without script")).to_be_visible()
-    desk = Desk(server.folder)
-    assert desk.store.entries()[-1].quantity == 6.0
-    desk.close()

@@ -8,9 +8,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from phone import Telephone
+from phone import Telephone, held
 from playwright_words import expect
-from served import Server
+from served import TODAY, Server
 
 from kailyard.desk.desk import Desk
 from kailyard.web import register
@@ -25,15 +25,16 @@ UNFOLD = "() => document.querySelectorAll('details:not([open])').forEach(each =>
 @pytest.fixture(scope="module")
 def garden_served(garden: Path, lan: Any) -> Iterator[Server]:
     """The demo itself; nothing here changes it."""
-    server = Server(garden, lan.machine.prefix, "--today", "2026-06-12")
+    server = Server(garden, lan, "--today", TODAY)
     yield server
     server.stop()
 
 
 @pytest.fixture(scope="module")
-def telephone_in(playwright: Any, chromium: Path, trusted: Any, garden: Path, garden_served: Server) -> Iterator[Any]:
-    """One browser for all pages; somebody is in."""
-    phone = Telephone(playwright, chromium, trusted(garden))
+def telephone_in(browser: Any, lan: Any, garden_served: Server) -> Iterator[Telephone]:
+    """One window for all pages; somebody is in."""
+    address = f"https://{lan.host}/"
+    phone = Telephone(address, browser.new_context(**held(address)))
     phone.come_in()
     yield phone
     phone.close()
