@@ -105,7 +105,7 @@ def test_south_of_the_equator_and_without_frost() -> None:
 DAY = date(2026, 5, 20)
 HARDENING = (
     entry("sow", "tomato-1", date(2026, 4, 1), under_cover=True),
-    entry("harden", "tomato-1", date(2026, 5, 15)),
+    entry("harden", "tomato-1", date(2026, 5, 12)),
 )
 
 
@@ -130,8 +130,8 @@ def test_plants_being_hardened_come_in_before_a_cold_night() -> None:
     assert not dangers(night(13.0, HARDENING))
 
 
-def test_in_their_first_days_they_come_in_as_it_is_and_set_out_they_cannot() -> None:
-    assert not dangers(night(5.0, (HARDENING[0], entry("harden", "tomato-1", DAY - timedelta(days=1)))))
+def test_until_they_are_hardened_they_come_in_as_it_is_and_set_out_they_cannot() -> None:
+    assert not dangers(night(5.0, (HARDENING[0], entry("harden", "tomato-1", DAY - timedelta(days=4)))))
     out = (*HARDENING, entry("set-out", "tomato-1", DAY - timedelta(days=1)))
     assert not dangers(night(5.0, out))
     assert not dangers(night(5.0, HARDENING[:1]))

@@ -119,6 +119,7 @@ def cabbage_and_carrots() -> list[Line]:
     return [
         sow(on(3, 8), "cabbage-1", 16, "cells", under_cover=True),
         seen(on(3, 15), "cabbage-1", "emerged", 0.9),
+        work(on(4, 6), "cabbage-1", "potted on"),
         harden(on(4, 16), "cabbage-1"),
         set_out(on(4, 25), "cabbage-1", 10),
         protect(on(4, 25), "cabbage-1", "insect mesh"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from kailyard.demo import DEMO_DATE, fruits_and_pods, leaves_and_roots, place, plantings, readings
+from kailyard.demo import DEMO_DATE, fruits_and_pods, leaves_and_roots, place, plantings, readings, seed_box
 from kailyard.demo._daybook import written_up
 from kailyard.garden.model import Entry
 
@@ -16,6 +16,7 @@ def demo_entries() -> tuple[Entry, ...]:
         [
             *place.lines(),
             *plantings.lines(),
+            *seed_box.lines(),
             *leaves_and_roots.lines(),
             *fruits_and_pods.lines(),
             *readings.lines(),

@@ -24,9 +24,6 @@ NIGHTS = 3
 WORTH_SAYING = 0.3
 """Chance of a night too cold from which it is said: the plants are looked after every day as it is."""
 
-OUT_FROM_DAYS = 3
-"""From this day of hardening on plants may be left out overnight where it is mild."""
-
 
 def windows(view: SeasonView, garden: Garden) -> Iterator[Danger]:
     """One warning for all plants that are being hardened."""
@@ -36,7 +33,9 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Danger]:
         if life.planting.start != "raised" or seen.set_out or seen.ended or not (begun := seen.of("harden")):
             continue
         limit = view.fact(life.planting, "harden_min_c")
-        if limit is not None and (view.today - begun[-1].happened).days >= OUT_FROM_DAYS:
+        # Until they are hardened they come in at night whatever the weather.
+        least = view.number(life.planting, "harden_days_min", 7.0)
+        if limit is not None and (view.today - begun[-1].happened).days >= least:
             out.append((limit.number, life))
     if not out:
         return
