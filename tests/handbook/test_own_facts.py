@@ -53,7 +53,8 @@ def test_a_crop_of_ones_own_needs_a_name() -> None:
 
 def test_every_bad_own_row_is_named_at_once() -> None:
     text = (
-        HEADER + "pea,kill_c,cold,°C\npea,kill_c,-6,°F\npea,sowing_joy,1,\nbeet,kill_c,-5,°C\npea,depth_cm_min,9,cm\n"
+        HEADER
+        + "pea,kill_c,cold,°C\npea,kill_c,-6,°F\npea,sowing_joy,1,\nsea-kale,kill_c,-5,°C\npea,depth_cm_min,9,cm\n"
     )
     with pytest.raises(FactError) as caught:
         load_handbook(text)
@@ -128,6 +129,7 @@ GARBAGE = st.one_of(
 @example(LEG_HEADER + "pea,sown,mature,base_c,5,C\n")
 @example(LEG_HEADER + "pea,,mature,response,linear,\n")
 @example('"' * 7)
+@example(LEG_HEADER + ',"\n",,base_c,1,\n')
 def test_garbage_is_refused_in_words_or_taken_whole(text: str) -> None:
     crops, problems = taken(text)
     assert bool(problems) != bool(crops)

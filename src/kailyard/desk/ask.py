@@ -36,7 +36,7 @@ def sheet(
         view = season_view(desk, on=today, as_known=as_known, use_trend=use_trend)
         made = compose(view, days=days, as_known=as_known)
         if kept:
-            keep_claims(desk, made, view.handbook)
+            keep_claims(desk, made)
         return made
 
     return desk.kept(("sheet", today, days, as_known, use_trend, kept), make)

@@ -87,7 +87,6 @@ def check_facts(
                 f"{fact.subject} {fact.quantity} stands twice, first at {first.file}:{first.line}. Keep one row.",
             )
     yield from _unsorted([(f.file, f.line, (f.subject, f.quantity)) for f in facts if f.status != "yours"])
-    yield from _misplaced(facts)
     yield from check_order(seen, ordered=ordered)
 
 
@@ -139,7 +138,6 @@ def check_leg_rows(
             if r.fact.status != "yours"
         ]
     )
-    yield from _misplaced([row.fact for row in rows])
     for leg in by_leg.values():
         yield from check_order(leg, ordered=ordered)
 
@@ -154,9 +152,8 @@ def _unsorted(places: Sequence[tuple[str, int, tuple[str | int, ...]]]) -> Itera
             yield file, line, f"'{shown}' comes after '{' '.join(map(str, before))}'. Rows are sorted; sort the file."
 
 
-def _misplaced(facts: Iterable[Fact]) -> Iterator[Found]:
-    """Rows about another subject than the file's name: in the package each crop has its own file."""
+def misplaced(facts: Iterable[Fact]) -> Iterator[Found]:
+    """Rows about another subject than the file's name: a subject's own file is found by that name."""
     for fact in facts:
-        folder, _, name = fact.file.rpartition("/")
-        if folder in {"crops", "development"} and name != f"{fact.subject}.csv":
+        if fact.file.rpartition("/")[2] != f"{fact.subject}.csv":
             yield fact.file, fact.line, f"subject '{fact.subject}' in the file of another crop. Move the row there."

@@ -1,4 +1,4 @@
-"""Loading: the package's tables once, a gardener's own facts on top."""
+"""Loading: the package's tables, each file when it is first asked for; a gardener's own facts on top."""
 
 from __future__ import annotations
 
@@ -6,17 +6,19 @@ import tomllib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache
+from hashlib import sha256
 from importlib import resources
 from importlib.resources.abc import Traversable
 from pathlib import Path
-from types import MappingProxyType
+from types import MappingProxyType, ModuleType
 
 from kailyard import discover
 from kailyard.errors import DataError, FactError
-from kailyard.handbook.check import Found, check_facts, check_leg_rows, check_order
+from kailyard.handbook.check import Found, check_facts, check_leg_rows, check_order, misplaced
 from kailyard.handbook.legs import build_legs, check_legs
 from kailyard.handbook.quantities import quantities
-from kailyard.handbook.rows import LARGEST_BYTES, LEG_COLUMNS, LegRow, make_fact, make_leg_row, read_rows
+from kailyard.handbook.rows import LARGEST_BYTES, LEG_COLUMNS, LegRow, make_fact, make_leg_row, one_line, read_rows
+from kailyard.handbook.shelf import Shelf
 from kailyard.handbook.types import Citation, Fact, Handbook, Leg
 
 _TABLES = "kailyard.handbook.tables"
@@ -75,8 +77,10 @@ def check_handbook(data: Path | Traversable | None = None, own: Path | str | Non
     found: list[Found] = []
     for module in discover.modules(_TABLES):
         facts, rows = read.facts.get(module.NAME, []), read.legs.get(module.NAME, [])
-        found += check_facts(facts, table=module.NAME, ordered=module.ORDERED, sources=citations)
-        found += check_leg_rows(rows, table=module.NAME, ordered=module.ORDERED, sources=citations)
+        found += check_facts(facts, table=module.DECLARED, ordered=module.ORDERED, sources=citations)
+        found += check_leg_rows(rows, table=module.DECLARED, ordered=module.ORDERED, sources=citations)
+        if module.BY_SUBJECT:
+            found += misplaced([*facts, *(row.fact for row in rows)])
         crops = {fact.subject for fact in read.facts.get("crops", [])}
         found += [
             (
@@ -101,15 +105,74 @@ def check_handbook(data: Path | Traversable | None = None, own: Path | str | Non
     return tuple(problems)
 
 
+def fingerprint(own: Path | str | None = None) -> str:
+    """Sixteen digits that change with any fact: the package's tables byte by byte, and the gardener's own on top."""
+    found = sha256(_package_bytes().encode())
+    found.update((_own_text(own) or "").encode())
+    return found.hexdigest()[:16]
+
+
+@cache
+def _package_bytes() -> str:
+    found = sha256()
+    for module in discover.modules(_TABLES):
+        for path in _files(_data(), module):
+            found.update(path.read_bytes())
+    return found.hexdigest()
+
+
 @cache
 def _package() -> Handbook:
+    """The package's handbook: files named by their subject are opened when somebody asks for it."""
     problems: list[str] = []
     citations = _citations(_data(), problems)
-    read = _read_folder(_data())
-    problems += read.problems
-    if problems:
-        raise FactError(problems)
-    return _handbook(citations, read)
+    places: dict[str, list[tuple[ModuleType, Traversable | Path]]] = {}
+    stretches: dict[str, list[tuple[ModuleType, Traversable | Path]]] = {}
+    read, crops, plants = _Read(problems=problems), list[str](), list[str]()
+    for module in discover.modules(_TABLES):
+        for path in _files(_data(), module):
+            if not module.BY_SUBJECT:
+                _read_file(path, module, read)
+                continue
+            subject = path.name.removesuffix(".csv")
+            (stretches if module.ROW is LegRow else places).setdefault(subject, []).append((module, path))
+            if module.NAME in ("crops", "plants"):
+                (crops if module.NAME == "crops" else plants).append(subject)
+    if read.problems:
+        raise FactError(read.problems)
+    rest = _by_subject(fact for those in read.facts.values() for fact in those)
+
+    def facts_of(subject: str) -> Mapping[str, Fact]:
+        if subject in rest:
+            return rest[subject]
+        return _by_subject(fact for those in _opened(places[subject]).facts.values() for fact in those)[subject]
+
+    def legs_of(crop: str) -> tuple[Leg, ...]:
+        return build_legs(row for rows in _opened(stretches[crop]).legs.values() for row in rows)[crop]
+
+    return Handbook(
+        facts=Shelf(sorted({*places, *rest}), facts_of),
+        legs=Shelf(sorted(stretches), legs_of),
+        citations=MappingProxyType(dict(citations)),
+        crops=tuple(sorted({*crops, *plants})),
+        plants=tuple(sorted(plants)),
+    )
+
+
+def _opened(files: Iterable[tuple[ModuleType, Traversable | Path]]) -> _Read:
+    read = _Read()
+    for module, path in files:
+        _read_file(path, module, read)
+    if read.problems:
+        raise FactError(read.problems)
+    return read
+
+
+def _by_subject(facts: Iterable[Fact]) -> dict[str, Mapping[str, Fact]]:
+    found: dict[str, dict[str, Fact]] = {}
+    for fact in facts:
+        found.setdefault(fact.subject, {}).setdefault(fact.quantity, fact)
+    return {subject: MappingProxyType(those) for subject, those in found.items()}
 
 
 def _data() -> Traversable:
@@ -117,62 +180,71 @@ def _data() -> Traversable:
 
 
 def _handbook(citations: Mapping[str, Citation], read: _Read) -> Handbook:
-    facts: dict[str, dict[str, Fact]] = {}
-    for those in read.facts.values():
-        for fact in those:
-            facts.setdefault(fact.subject, {}).setdefault(fact.quantity, fact)
+    """A handbook of rows that are all read already: that of a folder being checked."""
     legs: dict[str, tuple[Leg, ...]] = {}
     for rows in read.legs.values():
         legs |= build_legs(rows)
-    return _frozen(facts, legs, citations, sorted({fact.subject for fact in read.facts.get("crops", [])}))
-
-
-def _frozen(
-    facts: Mapping[str, Mapping[str, Fact]],
-    legs: Mapping[str, tuple[Leg, ...]],
-    citations: Mapping[str, Citation],
-    crops: Iterable[str],
-) -> Handbook:
+    plants = {fact.subject for fact in read.facts.get("plants", [])}
     return Handbook(
-        facts=MappingProxyType({subject: MappingProxyType(dict(those)) for subject, those in facts.items()}),
-        legs=MappingProxyType(dict(legs)),
+        facts=MappingProxyType(_by_subject(fact for those in read.facts.values() for fact in those)),
+        legs=MappingProxyType(legs),
         citations=MappingProxyType(dict(citations)),
-        crops=tuple(crops),
+        crops=tuple(sorted({*plants, *(fact.subject for fact in read.facts.get("crops", []))})),
+        plants=tuple(sorted(plants)),
     )
 
 
 def _with_own(base: Handbook, read: _Read) -> Handbook:
-    facts = {subject: dict(those) for subject, those in base.facts.items()}
-    for those in read.facts.values():
-        for fact in those:
-            facts.setdefault(fact.subject, {})[fact.quantity] = fact
-    legs = dict(base.legs)
+    mine = _by_subject(fact for those in read.facts.values() for fact in those)
     rows = [row for those in read.legs.values() for row in those]
     told = {(row.fact.subject, row.from_stage, row.to_stage) for row in rows}
-    for crop, mine in build_legs(rows).items():
-        kept = tuple(leg for leg in legs.get(crop, ()) if (crop, leg.from_stage, leg.to_stage) not in told)
-        legs[crop] = tuple(sorted((*kept, *mine), key=lambda leg: (leg.from_stage, leg.to_stage, leg.order)))
-    added = {fact.subject for fact in read.facts.get("crops", [])}
-    return _frozen(facts, legs, base.citations, sorted({*base.crops, *added}))
+    own_legs = build_legs(rows)
+
+    def facts_of(subject: str) -> Mapping[str, Fact]:
+        if subject not in mine:
+            return base.facts[subject]
+        return MappingProxyType({**base.facts.get(subject, {}), **mine[subject]})
+
+    def legs_of(crop: str) -> tuple[Leg, ...]:
+        if crop not in own_legs:
+            return base.legs[crop]
+        kept = (leg for leg in base.legs.get(crop, ()) if (crop, leg.from_stage, leg.to_stage) not in told)
+        return tuple(sorted((*kept, *own_legs[crop]), key=lambda leg: (leg.from_stage, leg.to_stage, leg.order)))
+
+    return Handbook(
+        facts=Shelf(sorted({*base.facts, *mine}), facts_of),
+        legs=Shelf(sorted({*base.legs, *own_legs}), legs_of),
+        citations=base.citations,
+        crops=tuple(sorted({*base.crops, *(fact.subject for fact in read.facts.get("crops", []))})),
+        plants=base.plants,
+    )
 
 
 def _read_folder(folder: Path | Traversable) -> _Read:
     read = _Read()
     for module in discover.modules(_TABLES):
-        subfolder, _, pattern = module.FILES.partition("/")
-        place = folder.joinpath(subfolder)
-        if not place.is_dir():
+        subfolder = module.FILES.partition("/")[0]
+        if not folder.joinpath(subfolder).is_dir():
             read.problems.append(f"{subfolder}/: the folder of the table '{module.NAME}' is missing.")
             continue
-        ending = pattern.removeprefix("*")
-        for path in sorted((p for p in place.iterdir() if p.name.endswith(ending)), key=lambda p: p.name):
-            file = f"{subfolder}/{path.name}"
-            text = _decoded(path.read_bytes(), file=file, problems=read.problems)
-            if text is None:
-                continue
-            rows = module.parse(text, file=file, problems=read.problems)
-            (read.legs if module.ROW is LegRow else read.facts).setdefault(module.NAME, []).extend(rows)
+        for path in _files(folder, module):
+            _read_file(path, module, read)
     return read
+
+
+def _files(folder: Path | Traversable, module: ModuleType) -> list[Traversable | Path]:
+    """The files of a table, by name."""
+    subfolder, _, pattern = module.FILES.partition("/")
+    found = (p for p in folder.joinpath(subfolder).iterdir() if p.name.endswith(pattern.removeprefix("*")))
+    return sorted(found, key=lambda p: p.name)
+
+
+def _read_file(path: Path | Traversable, module: ModuleType, read: _Read) -> None:
+    file = f"{module.FILES.partition('/')[0]}/{path.name}"
+    text = _decoded(path.read_bytes(), file=file, problems=read.problems)
+    if text is not None:
+        rows = module.parse(text, file=file, problems=read.problems)
+        (read.legs if module.ROW is LegRow else read.facts).setdefault(module.NAME, []).extend(rows)
 
 
 def _citations(folder: Path | Traversable, problems: list[str]) -> Mapping[str, Citation]:
@@ -250,6 +322,7 @@ def _read_own(text: str, *, file: str, base: Handbook) -> _Read:
         if fact is not None:
             read.facts.setdefault(tables[fact.quantity], []).append(fact)
     read.problems += _lines(_judge_own(read, base=base))
+    read.problems = [one_line(problem) for problem in read.problems]
     return read
 
 
@@ -263,8 +336,8 @@ def _judge_own(read: _Read, *, base: Handbook) -> list[Found]:
     ]
     for module in discover.modules(_TABLES):
         facts, rows = read.facts.get(module.NAME, []), read.legs.get(module.NAME, [])
-        found += check_facts(facts, table=module.NAME, ordered=(), sources=base.citations)
-        found += check_leg_rows(rows, table=module.NAME, ordered=module.ORDERED, sources=base.citations)
+        found += check_facts(facts, table=module.DECLARED, ordered=(), sources=base.citations)
+        found += check_leg_rows(rows, table=module.DECLARED, ordered=module.ORDERED, sources=base.citations)
         found += check_legs(leg for those in build_legs(rows).values() for leg in those)
         merged = {
             (subject, fact.quantity): fact

@@ -173,6 +173,11 @@ def unprintable(text: str) -> bool:
     return _CONTROL.search(text) is not None
 
 
+def one_line(message: str) -> str:
+    """A message as one printable line, whatever cells it quotes."""
+    return _CONTROL.sub("�", message)
+
+
 def _near(quantity: str, known: Mapping[str, Quantity]) -> str:
     near = [q for q in known if quantity and q.startswith(quantity[:5])][:4]
     return f"Did you mean {', '.join(near)}? " if near else ""

@@ -85,7 +85,9 @@ class Handbook:
     """crop -> legs, by (from_stage, to_stage, order)."""
     citations: Mapping[str, Citation]
     crops: tuple[str, ...]
-    """Keys, sorted."""
+    """Keys of all that a planting may name, sorted."""
+    plants: tuple[str, ...] = ()
+    """Those of them that stand there for bees and butterflies, sorted."""
 
     def get(self, subject: str, quantity: str) -> Fact | None:
         """The fact, or None where nothing is known."""

@@ -15,9 +15,9 @@ from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Cultivar, Planting
 from kailyard.handbook.types import Fact, Handbook, Leg
 from kailyard.season.clock import CALENDAR, ResponseKey
-from kailyard.season.leg_reasons import middle, response_reasons, span_reason
+from kailyard.season.leg_reasons import middle, packet_reason, response_reasons, span_reason
 from kailyard.season.reasons import from_fact, from_judgement
-from kailyard.season.stage_words import words
+from kailyard.season.relatives import response_facts, stand_in
 
 RUNGS = {
     1: "published degree-days",
@@ -162,10 +162,10 @@ def timeline(
     reference_c, reference_fact = reference_mean_c(crop, handbook, leg)
     if packet is not None and packet.counted_here and own_mean_c is not None:
         reference_c, reference_fact = own_mean_c, None
-    key, response_leg = _main_response(leg, legs)
+    key, response_leg, kin = _main_response(crop, leg, handbook)
     degrees = max(key.degrees(reference_c), 0.5)
     rung, amount, spread, start = _requirement(
-        crop, own, leg, response_leg, key, degrees, reference_c, reference_fact, handbook, notes
+        own, leg, response_leg, kin, key, degrees, reference_c, reference_fact, handbook, notes
     )
     emergence = _emergence(legs) if planting.start in ("sown", "planted") else None
     e_key = ResponseKey.of(emergence) if emergence else None
@@ -199,7 +199,7 @@ def timeline(
 def _from_printed_days(crop: str, harvest: str, handbook: Handbook) -> Leg | None:
     """A plain leg from the crop's printed days to harvest, where no development row reaches that far."""
     low, high = handbook.get(crop, "days_to_first_harvest_min"), handbook.get(crop, "days_to_first_harvest_max")
-    event = {"transplant": "set-out", "sowing": "sown", "planting": "planted"}
+    event = {"transplant": "set-out", "sowing": "sown", "planting": "planted", "slip": "planted"}
     start = event.get(handbook.text(crop, "start_event"))
     if low is None or high is None or start is None or high.number > 300:
         return None
@@ -209,17 +209,19 @@ def _from_printed_days(crop: str, harvest: str, handbook: Handbook) -> Leg | Non
     )  # fmt: skip
 
 
-def _main_response(leg: Leg | None, legs: tuple[Leg, ...]) -> tuple[ResponseKey, Leg | None]:
+def _main_response(crop: str, leg: Leg | None, handbook: Handbook) -> tuple[ResponseKey, Leg | None, Fact | None]:
+    """The main clock, the leg it is taken from, and where that is a relative's the fact that names it."""
     if leg is not None and leg.response != "none":
-        return ResponseKey.of(leg), leg
-    return CALENDAR, None
+        return ResponseKey.of(leg), leg, None
+    found = stand_in(crop, handbook)
+    return (CALENDAR, None, None) if found is None else (ResponseKey.of(found[0]), *found)
 
 
 def _requirement(
-    crop: str,
     cultivar: Cultivar | None,
     leg: Leg | None,
     response_leg: Leg | None,
+    kin: Fact | None,
     key: ResponseKey,
     degrees: float,
     reference_c: float,
@@ -229,8 +231,8 @@ def _requirement(
 ) -> tuple[int, float, float, str]:
     """Rung, amount, cultivar spread and the stage it counts from."""
     if response_leg is not None:
-        notes.facts += response_leg.facts.values()
-    elif leg is not None:
+        notes.facts += response_leg.facts.values() if kin is None else (*response_facts(response_leg), kin)
+    if leg is not None and leg is not response_leg:
         notes.facts += leg.facts.values()
     at = (
         from_fact(reference_fact, handbook, "The days are taken to hold at this mean temperature.")
@@ -238,12 +240,19 @@ def _requirement(
         else from_judgement("The days are taken to hold at this mean temperature.", reference_c, "°C")
     )
     response = response_reasons(response_leg, handbook) if response_leg else ()
+    by_days = 4 if response_leg is None else 2
+    if kin is not None:
+        by_days = 3
+        response = (
+            from_fact(kin, handbook, "Its own answer to warmth is not known; another crop's stands in."),
+            *response,
+        )
     if cultivar is not None and cultivar.days_to_maturity is not None:
         days = cultivar.days_to_maturity
-        rung = 2 if response_leg is not None else 4
+        rung = by_days
         amount = days * degrees
         because = (
-            _packet_reason(cultivar),
+            packet_reason(cultivar),
             *((at, *response) if response_leg is not None else ()),
         )
         notes.reasons.append(_rung_reason(rung, amount, key, because))
@@ -258,7 +267,7 @@ def _requirement(
         notes.reasons.append(_rung_reason(1, amount, key, because))
         return 1, amount, spread, leg.from_stage
     assert leg.days is not None
-    rung = 2 if response_leg is not None else 4
+    rung = by_days
     amount, spread = middle(leg.days) * degrees, _spread(leg.days, LEAST_SPREAD[rung])
     because = (
         span_reason(leg, handbook, "days_low", "days_high", "days", "Time needed"),
@@ -268,16 +277,6 @@ def _requirement(
     return rung, amount, spread, leg.from_stage
 
 
-def _packet_reason(cultivar: Cultivar) -> Reason:
-    said = "counted in this garden" if cultivar.counted_here else "on its packet"
-    return Reason(
-        f"{cultivar.name}: {cultivar.days_to_maturity:g} days from {words(cultivar.days_from)}, {said}.",
-        cultivar.days_to_maturity,
-        "days",
-        RestsOn("yours", "cultivar as entered", f"{cultivar.crop} {cultivar.name}"),
-    )
-
-
 def _with_own_fruit(stages: tuple[Requirement, ...], packet: Cultivar, degrees: float) -> tuple[Requirement, ...]:
     """The same way to first flower, then the packet's days from there."""
     fruit = (packet.days_to_maturity or 0.0) * degrees
@@ -285,7 +284,7 @@ def _with_own_fruit(stages: tuple[Requirement, ...], packet: Cultivar, degrees: 
     flower = stages[0].amount if len(stages) > 1 else max(total - fruit, (1 - MOST_FRUIT_SHARE) * total)
     return (
         Requirement("first-flower", flower, STAGE_SPREAD, stages[0].reasons),
-        Requirement(stages[-1].stage, fruit, STAGE_SPREAD, (_packet_reason(packet),)),
+        Requirement(stages[-1].stage, fruit, STAGE_SPREAD, (packet_reason(packet),)),
     )
 
 

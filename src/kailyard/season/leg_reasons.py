@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from kailyard.documents._parts import Reason
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.garden.model import Cultivar
 from kailyard.handbook.types import Handbook, Leg
 from kailyard.season.reasons import from_fact, rests_on_fact
 from kailyard.season.stage_words import words
@@ -42,4 +43,15 @@ def response_reasons(leg: Leg, handbook: Handbook) -> tuple[Reason, ...]:
     }
     return tuple(
         from_fact(leg.facts[q], handbook, f"{says} this daily mean.") for q, says in named.items() if q in leg.facts
+    )
+
+
+def packet_reason(cultivar: Cultivar) -> Reason:
+    """A packet's days as the gardener entered them."""
+    said = "counted in this garden" if cultivar.counted_here else "on its packet"
+    return Reason(
+        f"{cultivar.name}: {cultivar.days_to_maturity:g} days from {words(cultivar.days_from)}, {said}.",
+        cultivar.days_to_maturity,
+        "days",
+        RestsOn("yours", "cultivar as entered", f"{cultivar.crop} {cultivar.name}"),
     )

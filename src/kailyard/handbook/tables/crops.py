@@ -10,6 +10,8 @@ NAME = "crops"
 ROW = Fact
 COLUMNS = FACT_COLUMNS
 FILES = "crops/*.csv"
+DECLARED = "crops"
+BY_SUBJECT = True
 ORDERED = (
     ("germ_min_soil_c", "germ_opt_low_c", "germ_opt_high_c", "germ_max_soil_c"),
     ("min_soil_to_set_or_sow_c", "germ_max_soil_c"),
@@ -25,4 +27,4 @@ ORDERED = (
 
 def parse(text: str, *, file: str, problems: list[str]) -> list[Fact]:
     """Facts of one crop's file; unreadable lines go to `problems`."""
-    return read_facts(text, known=quantities()[NAME], file=file, problems=problems)
+    return read_facts(text, known=quantities()[DECLARED], file=file, problems=problems)

@@ -10,9 +10,11 @@ NAME = "work"
 ROW = Fact
 COLUMNS = FACT_COLUMNS
 FILES = "work/*.csv"
+DECLARED = "work"
+BY_SUBJECT = False
 ORDERED: tuple[tuple[str, ...], ...] = ()
 
 
 def parse(text: str, *, file: str, problems: list[str]) -> list[Fact]:
     """Facts of one file; unreadable lines go to `problems`."""
-    return read_facts(text, known=quantities()[NAME], file=file, problems=problems)
+    return read_facts(text, known=quantities()[DECLARED], file=file, problems=problems)
