@@ -11,12 +11,15 @@ import numpy as np
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Planting
 from kailyard.handbook.types import Fact
+from kailyard.season.counted import is_past
 from kailyard.season.done import of_kind
 from kailyard.season.draws import strata
+from kailyard.season.dry_days import to_lift_in
 from kailyard.season.life import Life, span_days
 from kailyard.season.measures import day_words, minutes, worth
 from kailyard.season.odds import BEYOND, later
 from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.safety import SOIL_DAYS
 from kailyard.season.taught import stage_reasons
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Hold, Loss, Rest, Window
@@ -30,6 +33,9 @@ YEARS_TABLED = 4
 
 LOSS = Loss(late_per_day=0.2, late_most=0.6, early_per_day=0.1, early_most=0.5)
 """A day's wait with a crop that is ready, at most: what keeps longer in the bed loses less a day."""
+
+DRY_SAID_DAYS = 10
+"""The dry days to lift in are named once it is ripe within so many days."""
 
 SPEARS_LOSS = Loss(late_per_day=0.05, late_most=0.3)
 
@@ -60,6 +66,8 @@ def _signs(view: SeasonView, life: Life) -> tuple[Reason, ...]:
     named = {
         "pick_sign": "The sign to go by.",
         "maturity_signs": "Signs of readiness.",
+        "pick_uses": "Sizes by use.",
+        "lift_by_soil_c": "It comes up before the soil at 10 cm cools below this.",
         "pick_keeps_days_min": "Ready, it stays good in the bed at least this long.",
         "pick_keeps_days_max": "Ready, it stays good in the bed at most this long.",
         "picking_interval_days_min": "Shortest time between pickings.",
@@ -85,10 +93,14 @@ def _begin(view: SeasonView, life: Life) -> Window:
         # Nobody has picked yet: the plants go on bearing all the same, and the line stays as long as they do.
         last = life.stages["last-harvest"].days
         shuts = np.where(last < BEYOND, np.maximum(shuts, last), shuts).astype(np.int32)
+    cold = view.fact(planting, "lift_by_soil_c")
+    if cold is not None:
+        shuts = np.minimum(shuts, view.clocks.cool_soil_after(cold.number, SOIL_DAYS, ready)).astype(np.int32)
     lost = view.said(planting, "pick_late_loss", "it goes over")
     partial = life.sightings.partial[-1:]
-    detail = _sign(view, life)
-    reasons = [*stage_reasons(life), *_signs(view, life)]
+    dry, dry_reasons = to_lift_in(view, life) if is_past(view, later(ready, -DRY_SAID_DAYS)) else ("", ())
+    detail = "; ".join(part for part in (_sign(view, life), dry) if part)
+    reasons = [*stage_reasons(life), *_signs(view, life), *dry_reasons]
     for entry in partial:
         share = float(entry.payload["share"])
         detail = f"{share:.0%} showed the sign on {day_words(entry.happened)}; {detail}".replace("%", " %")
