@@ -141,8 +141,8 @@ def test_in_northern_summer_the_day_lengthens_northward(latitude_deg: float, ste
 
 @given(st.floats(-30, 60), st.integers(1, 366))
 def test_what_a_person_sees_is_longer_than_the_fao_day(latitude_deg: float, day: int) -> None:
-    # Refraction and the sun's width outweigh the 0.6° by which the plain declination of FAO-56 is off, most of it in
-    # September and October; not so south of 35° S, where in those weeks the FAO day is the longer by some minutes.
+    # Refraction and the sun's width outweigh the 1.5° by which the plain declination of FAO-56 is off at most, in
+    # October; not so south of 35° S, where in those weeks the FAO day is the longer by some minutes.
     assert 0 < fao_day_length_h(latitude_deg, day) < day_length_h(latitude_deg, day) < 24
 
 

@@ -202,7 +202,7 @@ def test_evapotranspiration(largest: Largest) -> None:
 def test_sun(largest: Largest) -> None:
     from xclim.indices.helpers import day_lengths, extraterrestrial_solar_radiation
 
-    # It takes the declination of Spencer (1971) where FAO-56 has a plain sine, up to 0.6° off in early September. Its
+    # It takes the declination of Spencer (1971) where FAO-56 has a plain sine, up to 1.5° off in October. Its
     # solar constant is set to that of FAO-56, 0.0820 MJ/m² a minute.
     J = np.arange(1, 366.0)
     time = _daily(J, "1", "2001-01-01").time
