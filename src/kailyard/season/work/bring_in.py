@@ -21,6 +21,9 @@ SCOPE = "garden"
 NIGHTS = 3
 """Nights that a forecast can still tell from others."""
 
+LONGEST_DAYS = 42
+"""What was hardened longer ago and never entered as set out stands there no more."""
+
 WORTH_SAYING = 0.3
 """Chance of a night too cold from which it is said: the plants are looked after every day as it is."""
 
@@ -35,7 +38,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Danger]:
         limit = view.fact(life.planting, "harden_min_c")
         # Until they are hardened they come in at night whatever the weather.
         least = view.number(life.planting, "harden_days_min", 7.0)
-        if limit is not None and (view.today - begun[-1].happened).days >= least:
+        if limit is not None and least <= (view.today - begun[-1].happened).days <= LONGEST_DAYS:
             out.append((limit.number, life))
     if not out:
         return
