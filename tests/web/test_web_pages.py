@@ -81,7 +81,7 @@ def test_a_page_keeps_the_contract_of_the_register(page: Page) -> None:
 def test_no_two_pages_share_an_address_or_a_title_in_the_menu() -> None:
     paths = [page.path for page in register.pages()]
     assert len(set(paths)) == len(paths)
-    titles = [page.title for page in register.menu()]
+    titles = [page.title for row in register.menu() for page in row]
     assert len(set(titles)) == len(titles)
 
 

@@ -63,8 +63,8 @@ def take_weather(desk: Desk, data: Path | bytes, options: ReadOptions) -> Table:
     notes += [str(each) for each in record.set_aside[:SHOWN]]
     if len(record.set_aside) > SHOWN:
         notes.append(f"... and {len(record.set_aside) - SHOWN} more.")
-    notes.append(_enough(merge(desk.store.weather_imports())))
-    return Table(f"Read {name}", COLUMNS, (_row(record, record.source or name),), tuple(notes))
+    notes.append(enough(merge(desk.store.weather_imports())))
+    return Table(f"Read {name}", COLUMNS, (row(record, record.source or name),), tuple(notes))
 
 
 def send_weather(desk: Desk, name: str, content: bytes, *, station: str, declared: Mapping[str, str]) -> str:
@@ -151,20 +151,20 @@ def records(desk: Desk) -> tuple[tuple[KeptRecord, ...], str]:
         )
         for each in reversed(kept)
     )
-    return shown, _enough(merge([each.record for each in kept])) if kept else ""
+    return shown, enough(merge([each.record for each in kept])) if kept else ""
 
 
 def weather_kept(desk: Desk) -> Table:
     """Every record that is kept, and what they come to together."""
     kept = desk.store.kept_weather()
-    rows = [_row(each.record, f"{each.name or each.record.source}, read {each.imported.date()}") for each in kept]
+    rows = [row(each.record, f"{each.name or each.record.source}, read {each.imported.date()}") for each in kept]
     if not kept:
         note = "None yet. `kailyard weather FILE` reads one; `kailyard weather --help` tells which forms it knows."
         return Table("Weather records", COLUMNS, (), (note,))
     whole = merge([each.record for each in kept])
     if len(kept) > 1:
-        rows.append(_row(whole, "together, later ones winning"))
-    return Table("Weather records", COLUMNS, tuple(rows), (_enough(whole),))
+        rows.append(row(whole, "together, later ones winning"))
+    return Table("Weather records", COLUMNS, tuple(rows), (enough(whole),))
 
 
 def forecast(desk: Desk, words: Sequence[str], *, file: str | None = None, issued: str | None = None) -> Table:
@@ -251,14 +251,15 @@ def _forecast_row(entry: Entry, garden: Garden, handle: str) -> tuple[str, ...]:
     return (str(entry.payload["day"]), str(entry.happened), low, high, said, handle)
 
 
-def _row(record: DailyRecord, name: str) -> tuple[str, ...]:
+def row(record: DailyRecord, name: str) -> tuple[str, ...]:
+    """A record as a row of `COLUMNS`."""
     both = int(np.count_nonzero(~np.isnan(record.tmin_c) & ~np.isnan(record.tmax_c)))
     rain = int(np.count_nonzero(~np.isnan(record.rain_mm)))
     days = (str(record.first), str(record.last), f"{len(record)}", f"{both}", f"{rain}", f"{len(record.set_aside)}")
     return (name, *days)
 
 
-def _enough(record: DailyRecord) -> str:
+def enough(record: DailyRecord) -> str:
     """What can be said with so many years."""
     years = len(record) / 365.25
     if years < FEWEST_YEARS:

@@ -50,7 +50,8 @@ class Page:
     title: str
     """`TITLE`: one or two words, as the menu says it."""
     menu: int | None
-    """`MENU`: place in the menu, from 1; None: not in it."""
+    """`MENU`: place in the menu, the tens its row (1 today, 2 the garden, 3 what is known), None: not in it. A row must
+    go into 360 px."""
     query: type[Any]
     """`QUERY`: frozen dataclass; the address is read into it by its types, strings turned to numbers and days."""
     page: Callable[..., Any] | None
@@ -83,9 +84,13 @@ def pages() -> tuple[Page, ...]:
 
 
 @cache
-def menu() -> tuple[Page, ...]:
-    """Pages that stand in the menu, in its order."""
-    return tuple(sorted((p for p in pages() if p.menu is not None), key=lambda p: (p.menu, p.name)))
+def menu() -> tuple[tuple[Page, ...], ...]:
+    """The rows of the menu, each with its pages in order."""
+    rows: dict[int, list[Page]] = {}
+    placed = sorted(((p.menu, p.name, p) for p in pages() if p.menu is not None), key=lambda one: one[:2])
+    for place, _, page in placed:
+        rows.setdefault(place // 10, []).append(page)
+    return tuple(map(tuple, rows.values()))
 
 
 def _page(name: str, m: ModuleType) -> Page:

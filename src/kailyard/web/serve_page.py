@@ -72,15 +72,16 @@ def frame(door: Door, caller: Caller, request: Request, title: str, **more: Any)
     """What stands around a page; a stranger learns nothing of the garden."""
     path = request.url.path
     known = caller.visitor.known
-    garden, pretended = _garden(door) if known else ("", None)
+    garden, pretended, ahead_s = _garden(door) if known else ("", None, 0)
     return templates.Frame(
         title=title,
         garden=garden,
-        menu=tuple((p.title, p.path, p.path == path) for p in menu()) if known else (),
+        menu=tuple(tuple((p.title, p.path, p.path == path) for p in row) for row in menu()) if known else (),
         person=caller.visitor.name,
         token=door.token_for(caller),
         path=path,
         pretended=pretended,
+        ahead_s=ahead_s,
         waits=later.addresses() if known else "",
         **more,
     )
@@ -164,13 +165,13 @@ def _render(
     return templates.fill(page.template, framed, made), behind
 
 
-def _garden(door: Door) -> tuple[str, date | None]:
-    """The garden's name, and the day where it is a pretended one."""
+def _garden(door: Door) -> tuple[str, date | None, int]:
+    """The garden's name, and where the day is a pretended one, it and how far it is ahead. [s]"""
     try:
         with door.desk("") as desk:
-            return desk.garden().name, pretended_day(desk)
+            return desk.garden().name, pretended_day(desk), round((desk.now() - desk.really_now()).total_seconds())
     except KailyardError:
-        return "", None
+        return "", None, 0
 
 
 def _answer(door: Door, caller: Caller, text: str, status: int) -> Response:

@@ -23,8 +23,8 @@ class Frame:
     title: str
     garden: str
     """'' for a stranger."""
-    menu: tuple[tuple[str, str, bool], ...]
-    """(title, address, whether it is this page)."""
+    menu: tuple[tuple[tuple[str, str, bool], ...], ...]
+    """Its rows, of (title, address, whether it is this page); () for a stranger."""
     person: str
     """Who is in; '' where names are not set or nobody is."""
     token: str
@@ -34,6 +34,8 @@ class Frame:
     """Paths whose forms may wait on a device for signal, parted by blanks."""
     pretended: date | None = None
     """The day, where it is a pretended one."""
+    ahead_s: int = 0
+    """So far is the pretended day ahead of the real one. [s]"""
     behind: Behind | None = None
     """Where the page rests on the garden as it was a moment ago."""
     message: str = ""

@@ -58,13 +58,19 @@ def _frost(document: Climate) -> Markup:
     heads = frost_columns(document)
     label = " ".join(_row_words(heads, row) for row in rows)
     drawn = _both(lambda width: draw_years.frost(document.frost, document.on, label, width))
-    said = "Darker: frost is likelier still to come, or to have come again. Blank: free of it. The thin mark is today."
+    said = "Denser: frost is likelier still to come, or to have come again. Blank: free of it. The thin mark is today."
     return el(
         "section",
         el("h2", "Frost"),
         drawn,
         el("p", said, class_="lost"),
-        table(heads, rows, numeric=[False, True, *[False] * (len(heads) - 2)], fixed=True),
+        # A column for each degree of frost: so it goes into the width of a telephone.
+        table(
+            ("", *(row[0] for row in rows)),
+            [(head, *(row[at] for row in rows)) for at, head in enumerate(heads) if at],
+            numeric=[False] * (len(rows) + 1),
+            fixed=True,
+        ),
         el("p", FROST_NOTE, class_="lost"),
     )
 

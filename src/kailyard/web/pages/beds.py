@@ -10,7 +10,7 @@ from kailyard.web.register import Moved
 
 PATH = "/beds"
 TITLE = "Beds"
-MENU = 5
+MENU = 22
 TEMPLATE = grids.TEMPLATE
 MOST_BYTES = grids.MOST_BYTES
 QUERY = grids.Query

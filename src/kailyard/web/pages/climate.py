@@ -13,7 +13,7 @@ from kailyard.publish.markup import Markup
 
 PATH = "/climate"
 TITLE = "Climate"
-MENU = 6
+MENU = 32
 TEMPLATE = "climate.html"
 
 

@@ -14,7 +14,7 @@ from kailyard.web.register import Moved
 
 PATH = "/daybook"
 TITLE = "Daybook"
-MENU = 4
+MENU = 13
 TEMPLATE = "daybook.html"
 
 

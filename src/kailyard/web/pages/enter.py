@@ -18,7 +18,7 @@ from kailyard.web.register import Moved
 
 PATH = "/enter"
 TITLE = "Enter"
-MENU = 2
+MENU = 12
 TEMPLATE = "enter.html"
 KEEPS = True
 WAITS = True

@@ -14,7 +14,7 @@ from kailyard.web.register import Moved, NoQuery
 
 PATH = "/garden"
 TITLE = "Garden"
-MENU = 8
+MENU = 24
 TEMPLATE = "garden.html"
 MOST_BYTES = 20_000
 

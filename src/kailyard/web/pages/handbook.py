@@ -12,7 +12,7 @@ from kailyard.documents.table import Table
 
 PATH = "/handbook"
 TITLE = "Handbook"
-MENU = 7
+MENU = 33
 TEMPLATE = "handbook.html"
 
 

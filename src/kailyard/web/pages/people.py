@@ -12,7 +12,7 @@ from kailyard.web.register import Moved
 
 PATH = "/people"
 TITLE = "Names"
-MENU = 9
+MENU = None
 TEMPLATE = "people.html"
 MOST_BYTES = 20_000
 

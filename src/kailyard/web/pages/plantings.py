@@ -10,7 +10,7 @@ from kailyard.web.register import Moved
 
 PATH = "/plantings"
 TITLE = "Plantings"
-MENU = 3
+MENU = 21
 TEMPLATE = grids.TEMPLATE
 MOST_BYTES = grids.MOST_BYTES
 QUERY = grids.Query

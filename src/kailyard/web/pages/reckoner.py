@@ -12,7 +12,7 @@ from kailyard.web.register import NoQuery
 
 PATH = "/reckoner"
 TITLE = "Reckoner"
-MENU = 7
+MENU = 34
 TEMPLATE = "reckoner.html"
 
 

@@ -21,7 +21,7 @@ from kailyard.web.register import Moved
 
 PATH = "/"
 TITLE = "Sheet"
-MENU = 1
+MENU = 11
 TEMPLATE = "sheet.html"
 KEEPS = True
 FORESEES = True

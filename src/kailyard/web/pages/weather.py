@@ -13,7 +13,7 @@ from kailyard.web.register import Moved, NoQuery, Upload
 
 PATH = "/weather"
 TITLE = "Weather"
-MENU = 6
+MENU = 31
 TEMPLATE = "weather.html"
 MOST_BYTES = 40_000_000
 

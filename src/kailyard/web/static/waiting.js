@@ -12,7 +12,9 @@
     made.setAttribute("aria-label", `${words}: ${title}`);
     return made;
   };
-  const moment = text => new Date(text).toLocaleString("en-GB", { day: "numeric", month: "long", hour: "2-digit", minute: "2-digit" });
+  /* Where the garden's day is a pretended one, so is the day on which something was typed. */
+  const ahead_ms = Number(document.querySelector('meta[name="ahead"]')?.content ?? 0) * 1000;
+  const moment = text => new Date(Date.parse(text) + ahead_ms).toLocaleString("en-GB", { day: "numeric", month: "long", hour: "2-digit", minute: "2-digit" });
 
   const sendAgain = item => async () => {
     await queue.became(item.id, { state: "waiting", reason: "" });
