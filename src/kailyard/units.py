@@ -24,6 +24,8 @@ class Unit(NamedTuple):
 
 
 _INCH_M, _POUND_KG, _DEGREE_F, _FEET_IN_MILE = 0.0254, 0.45359237, 1 / 1.8, 5280
+_GALLON_L = 231 * (_INCH_M * 10) ** 3
+_ACRE_M2 = 43560 * (12 * _INCH_M) ** 2
 
 UNITS: Mapping[str, Unit] = MappingProxyType(
     {
@@ -70,7 +72,35 @@ UNITS: Mapping[str, Unit] = MappingProxyType(
         "oz": Unit("weight", _POUND_KG / 16),
         "lb": Unit("weight", _POUND_KG),
         "L": Unit("volume", 1.0),
-        "gal": Unit("volume", 231 * (_INCH_M * 10) ** 3),
+        "mL": Unit("volume", 0.001),
+        "m³": Unit("volume", 1000.0),
+        "gal": Unit("volume", _GALLON_L),
+        "qt": Unit("volume", _GALLON_L / 4),
+        "pt": Unit("volume", _GALLON_L / 8),
+        "fl oz": Unit("volume", _GALLON_L / 128),
+        "tbsp": Unit("volume", _GALLON_L / 256),
+        "tsp": Unit("volume", _GALLON_L / 768),
+        "cu ft": Unit("volume", (12 * _INCH_M * 10) ** 3),
+        "cu yd": Unit("volume", (36 * _INCH_M * 10) ** 3),
+        "L/min": Unit("flow", 1.0),
+        "gal/min": Unit("flow", _GALLON_L),
+        "mL/L": Unit("share", 0.001),
+        "fl oz/gal": Unit("share", 1 / 128),
+        "tbsp/gal": Unit("share", 1 / 256),
+        "mL/m²": Unit("volume over an area", 1.0),
+        "L/ha": Unit("volume over an area", 0.1),
+        "L/100 m²": Unit("volume over an area", 10.0),
+        "gal/acre": Unit("volume over an area", 1000 * _GALLON_L / _ACRE_M2),
+        "qt/acre": Unit("volume over an area", 250 * _GALLON_L / _ACRE_M2),
+        "pt/acre": Unit("volume over an area", 125 * _GALLON_L / _ACRE_M2),
+        "fl oz/acre": Unit("volume over an area", 1000 * _GALLON_L / 128 / _ACRE_M2),
+        "gal/1000 sq ft": Unit("volume over an area", _GALLON_L / (12 * _INCH_M) ** 2),
+        "fl oz/1000 sq ft": Unit("volume over an area", _GALLON_L / 128 / (12 * _INCH_M) ** 2),
+        "g/m²": Unit("weight over an area", 1.0),
+        "kg/ha": Unit("weight over an area", 0.1),
+        "lb/acre": Unit("weight over an area", 1000 * _POUND_KG / _ACRE_M2),
+        "lb/1000 sq ft": Unit("weight over an area", _POUND_KG / (12 * _INCH_M) ** 2),
+        "lb/100 sq ft": Unit("weight over an area", 10 * _POUND_KG / (12 * _INCH_M) ** 2),
     }
 )
 """Every unit by its name in print."""
@@ -133,6 +163,24 @@ _TYPED: Mapping[str, str] = MappingProxyType(
                 "sq ft": ("sqft", "ft2", "ft²", "square feet"),
                 "L": ("l", "litre", "litres", "liter", "liters"),
                 "gal": ("gallon", "gallons"),
+                "mL": ("millilitre", "millilitres", "cc"),
+                "m³": ("m3", "cubic metres", "cubic meters"),
+                "qt": ("quart", "quarts"),
+                "pt": ("pint", "pints"),
+                "fl oz": ("floz", "fluid ounces"),
+                "tbsp": ("tablespoon", "tablespoons"),
+                "tsp": ("teaspoon", "teaspoons"),
+                "cu ft": ("cuft", "ft3", "ft³", "cubic feet"),
+                "cu yd": ("cuyd", "yd3", "yd³", "cubic yards"),
+                "mL/m²": ("ml/m2",),
+                "L/100 m²": ("l/100m2", "l/100m²", "l/100 m2"),
+                "fl oz/gal": ("floz/gal",),
+                "fl oz/acre": ("floz/acre",),
+                "fl oz/1000 sq ft": ("floz/1000sqft", "fl oz/1000sqft"),
+                "gal/1000 sq ft": ("gal/1000sqft",),
+                "g/m²": ("g/m2",),
+                "lb/1000 sq ft": ("lb/1000sqft",),
+                "lb/100 sq ft": ("lb/100sqft",),
             }.items()
             for typed in spellings
         },

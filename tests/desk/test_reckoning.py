@@ -201,3 +201,39 @@ def test_whatever_is_typed_is_answered_or_refused_in_one_line(name: str) -> None
     for said in refused:
         assert "\n" not in said
         assert any(each.name in said for each in told.inputs)
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "wanted", "within"),
+    [
+        # Extension slides on the 1/128 method: a quart an acre at 40 gal/acre is 0.8 fl oz, 6.25 mL/L.
+        ("product_for_a_tank", "label=1qt/acre|spray=40gal/acre|tank=1gal", 0.8 * 29.5735, 0.005),
+        # Lawn examples: 21 in, 3 mph, 80 %: 5000 sq ft take 13.528 min; 2 % of 5 L are 100 mL.
+        ("mowing_minutes", "area=5000 sq ft|cut=21 inches|speed=3mph|efficiency=0.8", 13.528, 0.0005),
+        ("product_for_a_mix", "dilution=2%|mix=5L", 100, 1e-9),
+        # Drop spreader: half a pound over 50 sq ft is 10 lb over 1000, 48.8 g/m².
+        ("spread_rate", "caught=0.5lb|plot=50 square feet", 48.8, 0.05),
+        # By definition: 3 feet of row at 3 inches; thermal diffusivity in powers of ten.
+        ("plants_in_a_row", "row=3 feet|spacing=3 inches", 12, 0),
+        ("damped_wave", "day=200|depth=0|mean=11|amplitude=10|peak_day=200|diffusivity=5E-7", 21, 1e-9),
+    ],
+)
+def test_units_of_the_trade_may_be_typed_in_words_too(name: str, typed: str, wanted: float, within: float) -> None:
+    assert reckon(name, typed.split("|")).value == pytest.approx(wanted, abs=within)
+
+
+@pytest.mark.parametrize("word", ["label=1e999", "label=1kg/ha", "label=three", "label=1 qt/acre/day", "label=-1"])
+def test_a_bad_rate_is_refused_in_one_line_that_names_it_and_its_range(word: str) -> None:
+    with pytest.raises(UsageError) as caught:
+        reckon("product_for_a_tank", [word, "spray=40", "tank=5"])
+    assert str(caught.value).startswith("label_ml_m2")
+    assert "0 to 5000 mL/m²" in str(caught.value)
+    assert "\n" not in str(caught.value)
+
+
+def test_no_dose_is_ever_taken_that_was_not_typed() -> None:
+    for each in methods().methods:
+        for asked in each.inputs:
+            if asked.name in ("label_ml_m2", "dilution_ml_l", "rate_g_m2", "nutrient_g_m2"):
+                assert asked.required, (each.name, asked.name)
+                assert asked.default is None

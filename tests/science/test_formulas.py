@@ -84,6 +84,9 @@ def test_no_coefficient_of_a_formula_differs_from_the_code() -> None:
         "radiation_frost_possible": {2.24},  # 5 mph in m/s
         "plants_in_triangles": {1.1547},  # 2 over the root of 3
         "clear_share_through_night": {17.2},  # 0.3 rad in degrees
+        "spray_course_m": {340.3},  # a 128th of an acre in square feet
+        "spray_rate_on_the_move": {5940.0},  # 43560 x 12 x 60 / 5280
+        "mowing_minutes": {8.25},  # 43560 / 5280
     }
     in_code = set.union(*(_numbers(text, digits=1) for text in _code())) | by_power
     for reckoner in _EVERY:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 import math
+import re
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -21,14 +22,18 @@ from kailyard.units import turned, unit_typed
 
 Given = float | str | list[float]
 
+_POWER = re.compile(r"[+-]?\d+(?:\.\d*)?e[+-]?\d{1,3}", re.ASCII | re.IGNORECASE)
+"""A number in powers of ten, which has no unit of its own."""
+
 MISSING = ("", "nan", "-", "none", "na")
 """Typed, or standing in a file, where a value is missing."""
 MOST_IN_A_GRID = 200
 MOST_FROM_A_FILE = 5_000_000
 
 SUFFIXES = (
-    *("_mj_m2", "_m2_s", "_ds_m", "_pct_per_ds_m", "_kpa_c", "_m_s", "_kpa", "_pct", "_deg", "_rad", "_mm"),
-    *("_cm", "_m2", "_c", "_m", "_d", "_h", "_g"),
+    *("_mj_m2", "_ml_m2", "_wh_m2", "_m2_s", "_ds_m", "_pct_per_ds_m", "_mm_week", "_kpa_c", "_g_m2", "_kg_m3"),
+    *("_l_min", "_ml_l", "_l_ha", "_m_s", "_kpa", "_pct", "_deg", "_rad", "_kwh", "_dba"),
+    *("_mm", "_cm", "_m2", "_kg", "_ml", "_wh", "_ah", "_c", "_m", "_d", "_h", "_g", "_l", "_v", "_w"),
 )
 """Units at the end of a name, longest first among those that end alike; a name may be typed without."""
 DIFFERENCES = frozenset({"amplitude_c", "delta_t_c", "depression_c", "dry_above_c", "wet_below_c"})
@@ -125,8 +130,7 @@ def _number(each: Input, kind: Quantity, text: str, unit: str = "") -> float:
         number = _turned(each, parts[0], unit, own)
     else:
         try:
-            # Only a number in powers of ten has an e and is understood by Python as a whole.
-            number = float(text) if "e" in text.lower() else quantity(text, own, "metric", each.name)
+            number = float(text) if _POWER.fullmatch(text) else quantity(text, own, "metric", each.name)
         except (UsageError, ValueError):
             raise UsageError(f"{takes(each)}; {shown(text)} is none.") from None
     if not kind.low <= number <= kind.high:
