@@ -34,7 +34,7 @@ def driest(view: SeasonView, days: int) -> tuple[date, float, float]:
 
 
 def to_lift_in(view: SeasonView, life: Life) -> tuple[str, tuple[Reason, ...]]:
-    """Which of the next days are likely dry enough to lift, in words, and what that rests on; '' where it matters not."""
+    """Which of the next days are likely dry enough to lift, in words, and its ground; empty where it matters not."""
     fact = view.fact(life.planting, "lift_dry_days_max")
     if fact is None or not fact.number:
         return "", ()
