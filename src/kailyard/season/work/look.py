@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry
 from kailyard.season.done import of_kind
+from kailyard.season.hurt import decide
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words
 from kailyard.season.reasons import from_entry, from_fact
@@ -71,11 +72,13 @@ def _hurt(view: SeasonView, life: Life, hurt: Entry) -> Answer:
             urgency=0.5,
         )
     seen = f" Last look {day_words(last.happened)}: {last.payload.get('found') or 'nothing new'}." if last else ""
+    decision = decide(view, life, hurt, last)
+    reasons += decision.reasons
     return Look(
         name=f"watch/{life.planting.id}",
         says=plants,
         where=where,
-        detail=f"{said}. Is the new growth sound?{seen}",
+        detail=f"{said}. Is the new growth sound?{seen} {decision.says}",
         reasons=tuple(reasons),
         urgency=0.9,
     )
