@@ -6,12 +6,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from datetime import date
 from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from kailyard.desk import typed
 from kailyard.desk.desk import Desk
 from kailyard.desk.handles import handles, undo
+from kailyard.desk.weather_aside import SHORT, ByHand, by_hand, in_use, set_aside, used
 from kailyard.documents.table import Table
 from kailyard.errors import DataError, UsageError
 from kailyard.garden.identifiers import name_problem
@@ -25,6 +28,9 @@ from kailyard.weather.options import ColumnMap, ReadOptions
 from kailyard.weather.reading import read_forecast, read_record
 from kailyard.weather.record import DailyRecord, merge
 
+if TYPE_CHECKING:
+    from kailyard.store.base import WeatherImport
+
 COLUMNS = ("record", "first day", "last day", "days", "low and high", "rain", "set aside")
 MOST_LINES = 60
 """So many of them a page shows."""
@@ -36,11 +42,23 @@ SHOWN = 5
 """So many of the lines set aside are shown; the rest is counted."""
 
 
-def weather(desk: Desk, file: str | None, *, columns: str | None = None, station: str = "") -> Table:
+def weather(
+    desk: Desk,
+    file: str | None,
+    *,
+    columns: str | None = None,
+    station: str = "",
+    aside: Mapping[str, str] = MappingProxyType({}),
+) -> Table:
     """Read a station's file and keep its record, or without a file tell what is kept.
 
-    Nothing is kept where the file as a whole cannot be used.
+    `aside`: 'record', and where they are said 'first', 'last', 'why': that is set aside. Nothing is kept where the
+    file as a whole cannot be used.
     """
+    if aside:
+        if file is not None or "record" not in aside:
+            raise UsageError("Setting aside takes --aside RECORD, with --first and --last for days of it, and no file.")
+        return set_aside(desk, aside["record"], **{word: said for word, said in aside.items() if word != "record"})
     if file is None:
         if columns is not None or station:
             raise UsageError("Which file? Name it first: `kailyard weather FILE ...`.")
@@ -63,7 +81,10 @@ def take_weather(desk: Desk, data: Path | bytes, options: ReadOptions) -> Table:
     notes += [str(each) for each in record.set_aside[:SHOWN]]
     if len(record.set_aside) > SHOWN:
         notes.append(f"... and {len(record.set_aside) - SHOWN} more.")
-    notes.append(enough(merge(desk.store.weather_imports())))
+    in_use_ = in_use(desk, desk.garden().entries)
+    notes.append(
+        enough(merge(in_use_)) if in_use_ else "It is set aside, as all that is kept, so nothing can be foreseen."
+    )
     return Table(f"Read {name}", COLUMNS, (row(record, record.source or name),), tuple(notes))
 
 
@@ -120,6 +141,7 @@ def _declared(said: Mapping[str, str]) -> ColumnMap | None:
 class KeptRecord:
     """One record as a page shows it."""
 
+    id: str
     name: str
     read: date
     first: date
@@ -132,13 +154,18 @@ class KeptRecord:
     """What was set aside by rule, with its number."""
     lines: tuple[str, ...]
     """The first lines that were set aside."""
+    by_hand: tuple[ByHand, ...]
+    out: bool
+    """The whole record is set aside by hand."""
 
 
 def records(desk: Desk) -> tuple[tuple[KeptRecord, ...], str]:
     """Every record kept, the latest first, and what they are enough for ('' where there is none)."""
-    kept = desk.store.kept_weather()
+    kept, entries = desk.store.kept_weather(), desk.garden().entries
+    hand = by_hand(entries)
     shown = tuple(
         KeptRecord(
+            id=each.id,
             name=each.name or each.record.source,
             read=each.imported.date(),
             first=each.record.first,
@@ -148,23 +175,36 @@ def records(desk: Desk) -> tuple[tuple[KeptRecord, ...], str]:
             with_rain=int(np.count_nonzero(~np.isnan(each.record.rain_mm))),
             aside=counted(each.record.set_aside),
             lines=tuple(str(line) for line in each.record.set_aside[:MOST_LINES]),
+            by_hand=hand.get(each.id, ()),
+            out=any(one.first is None for one in hand.get(each.id, ())),
         )
         for each in reversed(kept)
     )
-    return shown, enough(merge([each.record for each in kept])) if kept else ""
+    in_use_ = used(kept, entries)
+    return shown, enough(merge(in_use_)) if in_use_ else ""
 
 
 def weather_kept(desk: Desk) -> Table:
     """Every record that is kept, and what they come to together."""
-    kept = desk.store.kept_weather()
-    rows = [row(each.record, f"{each.name or each.record.source}, read {each.imported.date()}") for each in kept]
+    kept, entries = desk.store.kept_weather(), desk.garden().entries
+    hand = by_hand(entries)
+    rows = [row(each.record, _kept_name(each, hand.get(each.id, ()))) for each in kept]
     if not kept:
         note = "None yet. `kailyard weather FILE` reads one; `kailyard weather --help` tells which forms it knows."
         return Table("Weather records", COLUMNS, (), (note,))
-    whole = merge([each.record for each in kept])
-    if len(kept) > 1:
+    in_use_ = used(kept, entries)
+    if not in_use_:
+        return Table("Weather records", COLUMNS, tuple(rows), ("All of it is set aside, so nothing can be foreseen.",))
+    whole = merge(in_use_)
+    if len(kept) > 1 or hand:
         rows.append(row(whole, "together, later ones winning"))
     return Table("Weather records", COLUMNS, tuple(rows), (enough(whole),))
+
+
+def _kept_name(kept: WeatherImport, hand: Sequence[ByHand]) -> str:
+    aside = "; ".join("set aside" if one.first is None else f"{one.first} to {one.last} set aside" for one in hand)
+    name = f"{kept.id[:SHORT]}: {kept.name or kept.record.source}, read {kept.imported.date()}"
+    return f"{name}; {aside}" if aside else name
 
 
 def forecast(desk: Desk, words: Sequence[str], *, file: str | None = None, issued: str | None = None) -> Table:

@@ -1,0 +1,240 @@
+"""Weather from services: what would be sent is told first, then it is asked for, and what came is kept."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Generator
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import date, timedelta
+from types import ModuleType
+from typing import Any
+from urllib.parse import urlsplit
+
+import numpy as np
+
+from kailyard.desk import typed
+from kailyard.desk.clock import PretendedClock
+from kailyard.desk.desk import Desk, zone
+from kailyard.desk.http import FOLDER, Fetcher
+from kailyard.desk.weather import COLUMNS, enough, row
+from kailyard.discover import modules
+from kailyard.documents.table import Table
+from kailyard.errors import NotFound, UsageError
+from kailyard.garden.model import Garden
+from kailyard.publish.units import figure
+from kailyard.weather.hours import HourlyRecord
+from kailyard.weather.issued import IssuedForecast
+from kailyard.weather.judge import counted
+from kailyard.weather.normals import Normals
+from kailyard.weather.record import DailyRecord, merge, read_only
+from kailyard.weather.services._answers import Asked
+from kailyard.weather.services._hosts import HOSTS
+
+SERVICES = "kailyard.weather.services"
+AGREED = "agreed.txt"
+FIRST_DAY = date(1940, 1, 1)
+"""Records are asked for from here on, unless another year is said."""
+_STATION = re.compile(r"[A-Z0-9_-]{4,20}\Z")
+MONTHS = tuple(date(2000, month, 1).strftime("%B") for month in range(1, 13))
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """One service as a person chooses it."""
+
+    name: str
+    help: str
+    gives: str
+    """'forecast', 'days' or 'normals'."""
+    by: str
+    """'place' or 'station'."""
+    host: str
+    """'api.example.org'."""
+    sends: str
+    """What is sent there, in words."""
+    agreed: bool
+    credit: str
+
+
+def services(desk: Desk) -> tuple[Service, ...]:
+    """Every service, sorted by name, with what this garden would send it."""
+    garden = desk.garden()
+    return tuple(sorted((_service(desk, garden, m) for m in modules(SERVICES)), key=lambda s: s.name))
+
+
+def services_listed(desk: Desk) -> Table:
+    """Every service as a table."""
+    rows = tuple((s.name, s.help, s.host, s.sends, "yes" if s.agreed else "not yet") for s in services(desk))
+    notes = ("Nothing is ever sent unless you ask, and the first time it is said beforehand what.",)
+    return Table("Weather services", ("name", "what it gives", "where", "what is sent", "agreed"), rows, notes)
+
+
+def fetch(desk: Desk, name: str | None, *, station: str = "", since: str | None = None, agreed: bool = False) -> Table:
+    """Ask a service and keep what it answers; where nobody agreed to it yet, tell what would be sent and ask nothing.
+
+    Raises UsageError, NotFound, DataError; `http.Unreachable` in one line where the service gives no answer.
+    """
+    if name is None:
+        return services_listed(desk)
+    garden = desk.garden()
+    module = _named(name)
+    if isinstance(desk.clock, PretendedClock):
+        raise UsageError("The day is a pretended one, and the weather of today would not fit it. Nothing was fetched.")
+    service = _service(desk, garden, module)
+    station = station.strip().upper()
+    if service.by == "station" and not _STATION.match(station):
+        raise UsageError(f"Which station? {name} wants its identifier, like USW00014839: --station ID.")
+    today = desk.today(garden)
+    first = FIRST_DAY if since is None else date(_year(since, today), 1, 1)
+    if not service.agreed:
+        if not agreed:
+            return _beforehand(service, station)
+        _agree(desk, service.host)
+    asked = Asked(
+        garden.site.latitude,
+        garden.site.longitude,
+        zone(garden.site.timezone),
+        first,
+        today - timedelta(days=1),
+        station,
+    )
+    came = _ask(Fetcher(desk.folder, now=desk.now), module, asked)
+    if isinstance(came, DailyRecord):
+        return _keep_days(desk, came, service)
+    if isinstance(came, Normals):
+        return _keep_normals(desk, garden, came)
+    return _keep_forecast(desk, garden, *came)
+
+
+def _ask(
+    fetcher: Fetcher, module: ModuleType, asked: Asked
+) -> DailyRecord | Normals | tuple[IssuedForecast, HourlyRecord]:
+    asking: Generator[str, Any, Any] = module.asking(asked)
+    path = next(asking)
+    while True:
+        try:
+            path = asking.send(fetcher.get(module.HOST, path))
+        except StopIteration as end:
+            came: DailyRecord | Normals | tuple[IssuedForecast, HourlyRecord] = end.value
+            return came
+
+
+def _keep_forecast(desk: Desk, garden: Garden, forecast: IssuedForecast, hours: HourlyRecord) -> Table:
+    id_ = desk.store.add_forecast(forecast, kept=desk.now())
+    if id_:
+        desk.store.add_hours(hours, imported=desk.now(), forecast=id_)
+    rows = tuple(
+        (str(d.day), *(_said(v, u, garden) for v, u in ((d.tmin_c, "°C"), (d.tmax_c, "°C"), (d.rain_mm, "mm"))))
+        for d in forecast.days()
+    )
+    notes = (
+        f"Kept as it was issued, with its hours: {forecast.issued:%Y-%m-%d %H:%M} UTC."
+        if id_
+        else "Just this forecast is kept already; nothing was stored again.",
+        forecast.credit,
+    )
+    return Table(f"Forecast of {forecast.source}", ("day", "low", "high", "rain"), rows, notes)
+
+
+def _keep_days(desk: Desk, record: DailyRecord, service: Service) -> Table:
+    notes = []
+    kept = desk.store.weather_imports()
+    if service.by == "place" and kept:
+        record, filled = _only_gaps(record, merge(kept))
+        notes.append(
+            f"The garden has a station's record, which wins over computed weather: {filled} days that it lacks were "
+            "filled."
+        )
+        if not filled:
+            return Table(f"Days of {service.name}", COLUMNS, (), (*notes, "Nothing was kept."))
+    new = desk.store.add_weather(record, imported=desk.now(), name=service.name)
+    if not new:
+        notes.append("Just this record is kept already; nothing was stored again.")
+    notes += [f"Set aside: {words}." for words in counted(record.set_aside)]
+    notes += [enough(merge(desk.store.weather_imports())), service.credit]
+    return Table(f"Days of {service.name}", COLUMNS, (row(record, record.source),), tuple(notes))
+
+
+def _only_gaps(record: DailyRecord, station: DailyRecord) -> tuple[DailyRecord, int]:
+    """The record without what the station has, and how many days of it are left."""
+    at = station.first.toordinal() - record.first.toordinal()
+    columns = {}
+    for name in ("tmin_c", "tmax_c", "rain_mm"):
+        values, own = getattr(record, name).copy(), getattr(station, name)
+        lo, hi = max(0, at), min(len(values), at + len(own))
+        if lo < hi:
+            values[lo:hi][~np.isnan(own[lo - at : hi - at])] = np.nan
+        columns[name] = read_only(values)
+    left = DailyRecord(record.first, **columns, source=record.source, set_aside=record.set_aside)
+    return left, int(np.count_nonzero(~np.isnan(left.tmin_c) | ~np.isnan(left.tmax_c)))
+
+
+def _keep_normals(desk: Desk, garden: Garden, normals: Normals) -> Table:
+    new = desk.store.add_normals(normals, kept=desk.now())
+    rows = tuple(
+        (month, *(_said(v, u, garden) for v, u in zip(said, ("°C", "°C", "mm"), strict=True)))
+        for month, *said in zip(MONTHS, normals.tmin_c, normals.tmax_c, normals.rain_mm, strict=True)
+    )
+    notes = (
+        "Stated means, to compare with; no odds are made from them.",
+        "Kept." if new else "Just these are kept already; nothing was stored again.",
+        normals.credit,
+    )
+    title = f"Climate normals {normals.period} of {normals.station}"
+    return Table(title, ("month", "low", "high", "rain"), rows, notes)
+
+
+def _said(value: float | None, unit: str, garden: Garden) -> str:
+    return "" if value is None or np.isnan(value) else figure(value, unit, garden.units)
+
+
+def _beforehand(service: Service, station: str) -> Table:
+    what = f"the identifier {station}" if service.by == "station" else service.sends
+    return Table(
+        "Nothing was fetched yet",
+        notes=(
+            f"{service.help}. This would send {what} to {service.host}, and with it, as with any page you open, this "
+            "network's address and the name of this program. Nothing else, to nobody else, and only when you ask.",
+            f"If you agree, say so once: `kailyard fetch {service.name} --agree`, with the same words as now.",
+        ),
+    )
+
+
+def _agree(desk: Desk, host: str) -> None:
+    """Remember that a host may be asked; the note lies with the answers, to be deleted with them."""
+    with suppress(OSError):
+        folder = desk.folder / FOLDER
+        folder.mkdir(exist_ok=True)
+        with (folder / AGREED).open("a", encoding="utf-8") as file:
+            file.write(f"{host}\n")
+
+
+def _agreed(desk: Desk, host: str) -> bool:
+    try:
+        return host in (desk.folder / FOLDER / AGREED).read_text(encoding="utf-8").split()
+    except (OSError, UnicodeDecodeError):
+        return False
+
+
+def _service(desk: Desk, garden: Garden, module: ModuleType) -> Service:
+    host = urlsplit(HOSTS[module.HOST]).netloc
+    latitude, longitude = Asked(garden.site.latitude, garden.site.longitude, zone("UTC"), FIRST_DAY, FIRST_DAY).place
+    sends = "the station's identifier"
+    if module.BY == "place":
+        sends = f"the garden's place to a hundredth of a degree, latitude {latitude}, longitude {longitude}"
+    return Service(module.NAME, module.HELP, module.GIVES, module.BY, host, sends, _agreed(desk, host), module.CREDIT)
+
+
+def _named(name: str) -> ModuleType:
+    for module in modules(SERVICES):
+        if name == module.NAME:
+            return module
+    known = ", ".join(sorted(m.NAME for m in modules(SERVICES)))
+    raise NotFound(f"There is no service {typed.shown(name)}. Services: {known}.")
+
+
+def _year(text: str, today: date) -> int:
+    if not text.isdecimal() or not FIRST_DAY.year <= int(text) <= today.year:
+        raise UsageError(f"--since {typed.shown(text)}: write a year from {FIRST_DAY.year} to {today.year}.")
+    return int(text)
