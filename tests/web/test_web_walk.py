@@ -358,6 +358,25 @@ def test_every_formula_answers_its_own_example(here: Browser) -> None:
         assert 'role="status" class="reckoned"' in page, name
 
 
+def test_what_is_read_off_a_label_stands_blank_until_somebody_types_it(here: Browser) -> None:
+    for name, field in (
+        ("product_for_a_tank_ml", "label_ml_m2"),
+        ("product_for_a_mix_ml", "dilution_ml_l"),
+        ("weight_to_spread_g", "rate_g_m2"),
+    ):
+        page = here.get(f"/reckoner/{name}").text
+        assert "label is the law" in page
+        assert re.search(rf'<input name="given.{field}" value="" [^>]*required>', page), name
+    asked = "given.label_ml_m2=&given.spray_ml_m2=42&given.tank_l=5"
+    assert "needs label_ml_m2" in words(here, f"/reckoner/product_for_a_tank_ml?{asked}")
+
+
+def test_a_formula_shows_its_equation_and_says_what_each_input_is(here: Browser) -> None:
+    page = words(here, "/reckoner/saturation_vapour_pressure_kpa")
+    assert "e°(T) = 0.6108 exp[17.27 T / (T + 237.3)]" in page  # FAO-56, eq. 11
+    assert "Air temperature. −60 to 60 °C." in page
+
+
 def test_a_formula_gives_the_printed_value_and_its_source(here: Browser) -> None:
     # FAO-56, chapter 3, example 3: 24.5 °C gives 3.075 kPa. Typed in °F: 76.1 °F is 24.5 °C.
     for typed in ("24.5", "76.1F"):

@@ -29,6 +29,10 @@ ALIASES = {
 where that names one alone."""
 
 
+_SPELT = {"fao": "FAO", "asce": "ASCE", "et": "evapotranspiration", "kc": "Kc", "utah": "Utah"}
+"""Parts of names that a title spells otherwise."""
+
+
 def methods() -> Methods:
     """Every formula that can be asked."""
     every = reckoners()
@@ -149,6 +153,11 @@ def named(name: str) -> Reckoner:
     raise NotFound(f"There is no method {shown(name)}. {hint}")
 
 
+def _title(name: str) -> str:
+    words = [_SPELT.get(word, word) for word in name.split("_")]
+    return " ".join([words[0][0].upper() + words[0][1:], *words[1:]])
+
+
 def _described(found: Reckoner, every: Sequence[Reckoner]) -> Method:
     names = [each.name for each in every]
     short = [alias for alias, name in ALIASES.items() if name == found.name]
@@ -158,6 +167,7 @@ def _described(found: Reckoner, every: Sequence[Reckoner]) -> Method:
     words = " ".join(f"{key}={typed(value)}" for key, value in found.example.items())
     return Method(
         name=found.name,
+        title=_title(own),
         short=tuple(short),
         subject=found.module.replace("_", " "),
         says=found.summary,
@@ -171,7 +181,9 @@ def _described(found: Reckoner, every: Sequence[Reckoner]) -> Method:
                 isinstance(each.kind, Quantity) and each.kind.series,
                 each.required,
                 _default(each.default),
+                bare(each.name).replace("_", " "),
                 found.meaning(each.name),
+                isinstance(each.kind, Quantity) and each.kind.off_label,
             )
             for each in found.inputs
         ),

@@ -25,8 +25,12 @@ class MethodInput:
     required: bool
     default: float | str | None
     """What holds where nothing is given; None where `required`, or where it may simply be left out."""
+    title: str
+    """The name in plain words, without its unit: 'vapour pressure'."""
     means: str
     """What it is, in a sentence."""
+    off_label: bool
+    """It is read off a product's label: nothing but what the user types may stand there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +46,8 @@ class Method:
     """One method of the science."""
 
     name: str
+    title: str
+    """The name in plain words, without its unit: 'Product for a tank'."""
     short: tuple[str, ...]
     """Shorter names that mean it too."""
     subject: str

@@ -102,7 +102,7 @@ INPUTS = {
     "tmin_next_c": "the next day's lowest, not above this day's highest",
     "total_available_mm": "all the water that roots can draw, of `total_available_water_mm`",
     "upper_c": "threshold above which no more counts; above `lower_c`",
-    "vapour_pressure_kpa": "vapour pressure of the air as it is; the methods `vapour_pressure_from_...` find it",
+    "vapour_pressure_kpa": "vapour pressure of the air as it is; one of `vapour_pressure_from_...` finds it",
     "wet_below_c": "depression at and below which leaves are wet, not above `dry_above_c`",
     "wet_bulb_c": "reading of the wetted thermometer, not above the dry one",
     "width_m": "of the bed, across the rows",

@@ -75,7 +75,7 @@ def dew_point_c(vapour_pressure_kpa: Annotated[ArrayLike, ACTUAL_KPA]) -> FloatA
 def relative_humidity_pct(
     temp_c: Annotated[ArrayLike, AIR_C], vapour_pressure_kpa: Annotated[ArrayLike, VAPOUR_KPA]
 ) -> FloatArray:
-    """Relative humidity; above 100 where the vapour pressure lies above saturation, which is for the caller to judge.
+    """Relative humidity; above 100 where the vapour pressure lies above saturation: look at the readings then.
 
     Parameters
     ----------
@@ -329,7 +329,7 @@ def delta_t_c(
     example={"delta_t_c": 6.2},
 )
 def delta_t_class(delta_t_c: Annotated[ArrayLike, DELTA_T_C]) -> NDArray[np.float64]:
-    """Class of a Delta T for spraying, as an index into `DELTA_T_CLASSES`.
+    """Class of a Delta T for spraying: 0 below 2 °C, 1 ideal (2 to 8), 2 marginal (over 8 to 10), 3 do not spray.
 
     Sources do not say where 2, 8 and 10 themselves belong: here 2 and 8 count as ideal and 10 as marginal ('not
     greater than 10'). One line of several: the label is the law.

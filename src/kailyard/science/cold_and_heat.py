@@ -49,7 +49,7 @@ def _fahrenheit(temp_c: FloatArray) -> FloatArray:
     example={"mean_lowest_c": -24.6},
 )
 def hardiness_zone(mean_lowest_c: Annotated[ArrayLike, LOWEST_C]) -> FloatArray:
-    """USDA half zone, as an index into `HARDINESS_ZONES`. It says nothing of summer heat, wet or snow cover.
+    """USDA half zone, counted from 0 (1a) to 25 (13b): 10 is 6a. It says nothing of summer heat, wet or snow cover.
 
     Parameters
     ----------
@@ -125,7 +125,7 @@ def heat_zone(mean_hot_days: Annotated[ArrayLike, HOT_DAYS]) -> FloatArray:
     example={"tmin_c": -3},
 )
 def freeze_class(tmin_c: Annotated[ArrayLike, AIR_C]) -> FloatArray:
-    """Class of a night's freeze, as an index into `FREEZE_CLASSES`.
+    """Class of a night's freeze: 0 none, 1 light, 2 moderate, 3 severe.
 
     The printed classes are whole degrees Fahrenheit: the reading is rounded to one first, halves up (common practice).
 

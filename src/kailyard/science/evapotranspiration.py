@@ -212,7 +212,7 @@ def fao_reference_et_mm(
     tmin_c, tmax_c : array_like
         Day's lowest and highest, -60 to 60. [°C]
     vapour_pressure_kpa : array_like
-        Vapour pressure of the air as it is, 0 to 20; `vapour_pressure_of_days` finds it. [kPa]
+        Vapour pressure of the air as it is, 0 to 20; one of `vapour_pressure_from_...` finds it. [kPa]
     radiation_mj_m2 : array_like
         Solar radiation of the day, 0 to 60. [MJ/m²]
     wind_2m_m_s : array_like

@@ -43,6 +43,8 @@ class Quantity:
     high: float
     series: bool = False
     """True where the function wants a run of days (or years), not one value."""
+    off_label: bool = False
+    """True where the value is read off a product's label: no form and no example may put one in the user's mouth."""
 
     def hold(self, name: str, values: ArrayLike) -> FloatArray:
         """The values as a new float64 array; InputError where one lies outside the range, NaN passes."""

@@ -75,7 +75,7 @@ def first_day_of_length(
     example={"day_length_h": 14.2},
 )
 def onion_class_bulbing(day_length_h: Annotated[ArrayLike, HOURS]) -> FloatArray:
-    """The onion class that begins to bulb at a length of day, as an index into `ONION_CLASSES`.
+    """The onion class that begins to bulb at a length of day: 0 none, 1 short-day, 2 intermediate-day, 3 long-day.
 
     Trade lists run about an hour lower (10 to 12, 12 to 14, 14 to 16). Bulbing also needs warmth and leaves: a cool
     spring delays it, and each leaf makes one ring.

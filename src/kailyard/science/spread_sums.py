@@ -17,7 +17,7 @@ from kailyard.science.reckon import Quantity, reckoner
 from kailyard.science.spray_sums import BED_M2, PLOT_M2
 
 WEIGHT_G = Quantity("g", 0, 1e7)
-RATE_G_M2 = Quantity("g/m²", 0, 1e5)
+RATE_G_M2 = Quantity("g/m²", 0, 1e5, off_label=True)
 PASSES = Quantity("", 1, 10)
 CONTENT_PCT = Quantity("%", 0.1, 100)
 

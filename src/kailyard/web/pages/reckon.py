@@ -35,7 +35,7 @@ class Asked:
 
     input: MethodInput
     value: str
-    """As given, or at first that of an example."""
+    """As given, or at first that of an example; blank where it is read off a label."""
     hint: str
 
 
@@ -45,8 +45,10 @@ class Page:
 
     title: str
     method: Method
+    says: str
     gives: str
     asked: tuple[Asked, ...]
+    formula: tuple[str, ...]
     answer: Markup
     wrong: str
 
@@ -64,10 +66,11 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
             answer = together(*body(reckon(found.name, words)).parts[1:])
         except UsageError as err:
             wrong = str(err)
-    shown = query.given or example(found)
+    off_label = {each.name for each in found.inputs if each.off_label}
+    shown = query.given or {name: value for name, value in example(found).items() if name not in off_label}
     asked = tuple(Asked(each, shown.get(each.name, ""), _hint(each)) for each in found.inputs)
-    bare = next((name for name in found.short if found.name.startswith(name)), found.name)
-    return Page(bare.replace("_", " ").capitalize(), found, gives(found), asked, answer, wrong)
+    formula = tuple(found.formula.replace("\n    ", " ").splitlines())
+    return Page(found.title, found, found.says.replace("`", ""), gives(found), asked, formula, answer, wrong)
 
 
 def example(found: Method) -> dict[str, str]:
@@ -82,4 +85,5 @@ def names() -> list[str]:
 
 
 def _hint(each: MethodInput) -> str:
-    return takes(each) if each.required else f"{takes(each)}; left blank: {otherwise(each).removeprefix('else ')}"
+    span = takes(each) if each.required else f"{takes(each)}; left blank: {otherwise(each).removeprefix('else ')}"
+    return f"{each.means.replace('`', '')} {span[0].upper()}{span[1:]}."
