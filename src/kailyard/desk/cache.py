@@ -83,7 +83,8 @@ class Keeper:
             state = (self._watch.state(), _facts_state(desk))
             present = self._present
             if present is None or state != self._state:
-                entries, rest = desk.store.entries(), (desk.store.weather_ids(), state[1])
+                entries = desk.store.entries()
+                rest = (desk.store.weather_ids(), desk.store.weather_marks(), state[1])
                 if present is None or entries != present.entries or rest != present.rest:
                     present = _Ground(present.number + 1 if present else 1, entries, rest)
                 self._present, self._state = present, state

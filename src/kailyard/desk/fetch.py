@@ -26,8 +26,9 @@ from kailyard.publish.units import figure
 from kailyard.weather.hours import HourlyRecord
 from kailyard.weather.issued import IssuedForecast
 from kailyard.weather.judge import counted
+from kailyard.weather.lacking import only_gaps
 from kailyard.weather.normals import Normals
-from kailyard.weather.record import DailyRecord, merge, read_only
+from kailyard.weather.record import DailyRecord, merge
 from kailyard.weather.services._answers import Asked
 from kailyard.weather.services._hosts import HOSTS
 
@@ -141,7 +142,7 @@ def _keep_days(desk: Desk, record: DailyRecord, service: Service) -> Table:
     notes = []
     kept = desk.store.weather_imports()
     if service.by == "place" and kept:
-        record, filled = _only_gaps(record, merge(kept))
+        record, filled = only_gaps(record, merge(kept))
         notes.append(
             f"The garden has a station's record, which wins over computed weather: {filled} days that it lacks were "
             "filled."
@@ -154,20 +155,6 @@ def _keep_days(desk: Desk, record: DailyRecord, service: Service) -> Table:
     notes += [f"Set aside: {words}." for words in counted(record.set_aside)]
     notes += [enough(merge(desk.store.weather_imports())), service.credit]
     return Table(f"Days of {service.name}", COLUMNS, (row(record, record.source),), tuple(notes))
-
-
-def _only_gaps(record: DailyRecord, station: DailyRecord) -> tuple[DailyRecord, int]:
-    """The record without what the station has, and how many days of it are left."""
-    at = station.first.toordinal() - record.first.toordinal()
-    columns = {}
-    for name in ("tmin_c", "tmax_c", "rain_mm"):
-        values, own = getattr(record, name).copy(), getattr(station, name)
-        lo, hi = max(0, at), min(len(values), at + len(own))
-        if lo < hi:
-            values[lo:hi][~np.isnan(own[lo - at : hi - at])] = np.nan
-        columns[name] = read_only(values)
-    left = DailyRecord(record.first, **columns, source=record.source, set_aside=record.set_aside)
-    return left, int(np.count_nonzero(~np.isnan(left.tmin_c) | ~np.isnan(left.tmax_c)))
 
 
 def _keep_normals(desk: Desk, garden: Garden, normals: Normals) -> Table:

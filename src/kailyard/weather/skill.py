@@ -61,7 +61,8 @@ def learn(forecast: Iterable[ForecastDay], record: DailyRecord, *, today: date) 
     known = max(0, min(len(record), today.toordinal() - record.first.toordinal()))
     base = record.first.toordinal()
     by_source: dict[str, list[ForecastDay]] = {}
-    for each in forecast:
+    # Of several issues of one day the last counts, as it does for the possible seasons.
+    for each in {(f.source, f.issued, f.day): f for f in forecast}.values():
         if 0 <= each.day.toordinal() - base < known and each.lead <= LEADS:
             by_source.setdefault(each.source, []).append(each)
     if not any(len(days) >= FEWEST_MET for days in by_source.values()):

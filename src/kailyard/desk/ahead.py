@@ -1,0 +1,151 @@
+"""Forecasts as they were issued, typed or fetched, and how right they have been."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from kailyard.desk.desk import Desk, end_of_day
+from kailyard.documents.table import Table
+from kailyard.errors import DataError
+from kailyard.garden.model import Entry, Garden
+from kailyard.publish.units import figure
+from kailyard.weather.forecast import SKILL_BY_LEAD, ForecastDay, latest_by_day
+from kailyard.weather.skill import FEWEST_MET, PRIOR_MET, Learnt, learn
+
+SHOWN_ISSUES = 12
+"""So many of the forecasts kept a page names, the latest first."""
+_TYPED = "typed"
+
+
+def known_forecasts(desk: Desk, garden: Garden, as_known: date | None) -> tuple[ForecastDay, ...]:
+    """Every day of every forecast that had come here, in the order of issue; the typed ones last."""
+    cut = None if as_known is None else end_of_day(as_known, garden.site.timezone)
+    fetched = tuple(day for kept in desk.store.forecasts(cut) for day in kept.forecast.days())
+    return (*fetched, *typed_forecasts(garden.entries))
+
+
+def typed_forecasts(entries: Iterable[Entry]) -> tuple[ForecastDay, ...]:
+    """Forecast days as entered, each with its day of issue."""
+
+    def number(value: object) -> float:
+        return float("nan") if value is None else float(str(value))
+
+    return tuple(
+        ForecastDay(
+            issued=e.happened,
+            day=date.fromisoformat(str(e.payload["day"])),
+            tmin_c=number(e.payload.get("tmin_c")),
+            tmax_c=number(e.payload.get("tmax_c")),
+            rain_mm=number(e.payload.get("rain_mm")),
+        )
+        for e in entries
+        if e.kind == "forecast"
+    )
+
+
+def learnt_skill(desk: Desk) -> Mapping[str, Learnt]:
+    """What the forecasts kept have shown of themselves, by source; empty where there is no record yet."""
+    from kailyard.desk.view import station_record, with_own_rain
+
+    garden = desk.garden()
+    today = desk.today(garden)
+    try:
+        record, _ = station_record(desk, garden, None)
+    except DataError:
+        return {}
+    record, _ = with_own_rain(record, garden.entries, today)
+    return learn(known_forecasts(desk, garden, None), record, today=today)
+
+
+SKILL_COLUMNS = (
+    "source",
+    "days ahead",
+    "met",
+    "low off by",
+    "low misses by",
+    "high off by",
+    "high misses by",
+    "rain said, and came",
+    "none said, and came",
+    "counts",
+)
+
+
+def skill(desk: Desk) -> Table:
+    """How right forecasts have been here, by source and lead."""
+    garden = desk.garden()
+    found = learnt_skill(desk)
+    leads = range(1, len(SKILL_BY_LEAD) + 1)
+    rows = tuple(_skill_row(each, n, garden) for each in found.values() for n in leads if each.met[:, n - 1].any())
+    if not rows:
+        note = (
+            f"No source has {FEWEST_MET} forecasts yet that were met by a day on record: what is stated of forecasts "
+            "in general stands. Fetch or enter them day by day, and keep the station's record fresh."
+        )
+        return Table("How right forecasts have been here", SKILL_COLUMNS, (), (note,))
+    notes = (
+        "Off by: forecast less what came, on average. Misses by: how far a forecast usually lies off beside that.",
+        f"From {FEWEST_MET} met forecasts of a lead on, its own error counts beside what is stated of forecasts in "
+        f"general, which weighs as much as {PRIOR_MET:.0f}. The day of issue counts as 1 day ahead.",
+    )
+    return Table("How right forecasts have been here", SKILL_COLUMNS, rows, notes)
+
+
+def _skill_row(each: Learnt, lead: int, garden: Garden) -> tuple[str, ...]:
+    n = lead - 1
+    hit, false, right, missed = (int(c) for c in each.rain[:, n])
+    cells = [each.source or _TYPED, str(lead), f"{each.met[:, n].max():.0f}"]
+    for q in (0, 1):
+        cells += [_degrees(each.off_c[q, n], garden), _degrees(each.miss_c[q, n], garden)]
+    counts = "yes" if each.learning(0, lead) or each.learning(1, lead) else "not yet"
+    return (*cells, f"{hit} of {hit + false}", f"{missed} of {right + missed}", counts)
+
+
+def _degrees(value: float, garden: Garden) -> str:
+    return "" if np.isnan(value) else figure(float(value), "°C difference", garden.units)
+
+
+@dataclass(frozen=True, slots=True)
+class ShownIssue:
+    """A forecast as a page names it."""
+
+    source: str
+    issued: str
+    """Day and time in UTC."""
+    first: date
+    last: date
+    days: tuple[tuple[str, ...], ...]
+    """Day, low, high, rain."""
+    credit: str
+
+
+def issues(desk: Desk) -> tuple[tuple[ShownIssue, ...], int]:
+    """The latest forecasts as they were issued, and how many are kept."""
+    garden = desk.garden()
+    kept = desk.store.forecasts()
+    shown = []
+    for each in reversed(kept[-SHOWN_ISSUES:]):
+        forecast, days = each.forecast, each.forecast.days()
+        rows = tuple((str(d.day), *forecast_cells(d, garden)) for d in days)
+        issued = f"{forecast.issued:%Y-%m-%d %H:%M}"
+        shown.append(ShownIssue(forecast.source, issued, days[0].day, days[-1].day, rows, forecast.credit))
+    return tuple(shown), len(kept)
+
+
+def forecast_cells(day: ForecastDay, garden: Garden) -> tuple[str, str, str]:
+    """Low, high and rain of a forecast day in the garden's units; '' where it says nothing."""
+    low, high, rain = (
+        "" if np.isnan(v) else figure(v, u, garden.units)
+        for v, u in ((day.tmin_c, "°C"), (day.tmax_c, "°C"), (day.rain_mm, "mm"))
+    )
+    return low, high, rain
+
+
+def believed(desk: Desk) -> tuple[ForecastDay, ...]:
+    """For each day from today on the forecast to believe, whoever issued it."""
+    garden = desk.garden()
+    return latest_by_day(known_forecasts(desk, garden, None), desk.today(garden))
