@@ -60,6 +60,20 @@ class WorkLine(Line):
     window: DayOdds
     regret: float
     """Share of the planting expected to be lost by leaving it to the next visit. 0 to 1."""
+    left_out: bool = field(default=False, kw_only=True)
+    """The visits of these days have no time for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """Someone will be in the garden."""
+
+    day: date
+    hands: int
+    minutes: int | None
+    """Of work, hands times hours; None where nobody said."""
+    what: str
+    """A class, an open day, or ''."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +115,10 @@ class Sheet:
     rests: tuple[Reason, ...]
     """What the whole sheet rests on: record, possible seasons, trend, forecast, entries, doubtful input."""
     cautions: tuple[str, ...]
+    visits: tuple[Visit, ...] = ()
+    """Planned in these days, and the next one; () where none is planned."""
+    time: int | None = None
+    """Minutes that these visits have; None where nobody said."""
 
 
 DOCUMENT = Sheet

@@ -14,6 +14,7 @@ from kailyard.season.changes import changes
 from kailyard.season.measures import day_words, odds_words, share_words
 from kailyard.season.odds import Odds
 from kailyard.season.view import SeasonView
+from kailyard.season.visits import Plan, planned
 from kailyard.season.windows import Answer, Danger, Hold, Look, Rest, Said, Window
 
 MOST_WORK = 10
@@ -64,14 +65,18 @@ def compose(
     said = tuple(
         a for a in (answers(view) if said is None else said) if not (isinstance(a, Window | Look) and a.name in decided)
     )
+    plan = planned(view, first, last)
     windows = [a for a in said if isinstance(a, Window)]
-    ranked = [_rank(w, first, last) for w in windows]
+    ranked = [_rank(w, first, last, plan) for w in windows]
     now = sorted(_joined([r for r in ranked if _asked(r)]), key=_order)
     later = [r.window for r in ranked if not _asked(r)]
     shown = _of_all_kinds(now)[:MOST_WORK]
     dangers = [a for a in said if isinstance(a, Danger)]
     endangered = {day for danger in dangers for day in danger.days}
-    work = tuple(_work_line(r, first, days) for r in shown)
+    work = tuple(
+        _work_line(r, first, days, left_out=not fits)
+        for r, fits in zip(shown, plan.fits(r.window.minutes for r in shown), strict=True)
+    )
     return Sheet(
         garden=view.garden.name,
         number=first.isocalendar().week,
@@ -81,7 +86,7 @@ def compose(
         units=view.garden.units,
         weather=tuple(_weather(view, n, endangered) for n in range(days)),
         holds=tuple(_line(h) for h in said if isinstance(h, Hold)),
-        near=tuple(_line(d) for d in dangers),
+        near=tuple(_line(d, plan.nobody_before(d.days)) for d in dangers),
         work=work,
         more_work=len(now) - len(shown),
         look=tuple(_line(k) for k in _most_urgent(said, Look, MOST_LOOKS)),
@@ -91,22 +96,23 @@ def compose(
         minutes=round(sum(line.minutes for line in work)),
         rests=rests(view),
         cautions=CAUTIONS,
+        visits=plan.visits,
+        time=plan.minutes,
     )
 
 
-def _rank(window: Window, first: date, last: date) -> _Ranked:
-    """Loss at the next visit, a week from the first day, less the loss on the best day before."""
-    after = last + timedelta(days=1)
-    if int(window.opens.min()) > after.toordinal():
+def _rank(window: Window, first: date, last: date, plan: Plan) -> _Ranked:
+    """Loss at the next visit, a week from the first day where none is planned, less that on the best day before."""
+    if int(window.opens.min()) > plan.after.toordinal():
         return _Ranked(window, 0.0, 0.0)  # it opens later in every sample: nothing is lost by waiting
     open_ = max(window.open_chances(first, last))
     costly = window.shuts if window.due is None else window.due
-    if int(costly.min()) >= after.toordinal():
+    if int(costly.min()) >= plan.after.toordinal():
         return _Ranked(window, 0.0, open_)  # waiting costs nothing yet
     # Once it is open in every sample waiting costs more day by day, and the best day is the first.
-    days = 1 if int(window.opens.max()) <= first.toordinal() else (last - first).days + 1
-    best = min(window.expected_loss(first + timedelta(days=n)) for n in range(days))
-    return _Ranked(window, max(window.expected_loss(after) - best, 0.0), open_)
+    days = plan.here[:1] if int(window.opens.max()) <= plan.here[0].toordinal() else plan.here
+    best = min(window.expected_loss(day) for day in days)
+    return _Ranked(window, max(window.expected_loss(plan.after) - best, 0.0), open_)
 
 
 def _asked(r: _Ranked) -> bool:
@@ -154,11 +160,12 @@ def _of_all_kinds(ordered: list[_Ranked]) -> list[_Ranked]:
     return out
 
 
-def _line(said: Said) -> Line:
-    return Line(said.name, said.says, said.where, said.detail, said.reasons, of=said.of)
+def _line(said: Said, more: str = "") -> Line:
+    detail = f"{said.detail} {more}" if more else said.detail
+    return Line(said.name, said.says, said.where, detail, said.reasons, of=said.of)
 
 
-def _work_line(r: _Ranked, first: date, days: int) -> WorkLine:
+def _work_line(r: _Ranked, first: date, days: int, *, left_out: bool) -> WorkLine:
     w, start = r.window, first - timedelta(days=DRAWN_BEFORE_DAYS)
     if r.regret < LITTLE:
         lost = "waiting a week costs little" if days == 7 else "waiting costs little"
@@ -177,12 +184,14 @@ def _work_line(r: _Ranked, first: date, days: int) -> WorkLine:
         window=w.span(start, start + timedelta(days=DRAWN_DAYS - 1)),
         regret=round(r.regret, 4),
         of=w.of,
+        left_out=left_out,
     )
 
 
 def open_reasons(view: SeasonView, window: Window, *, days: int = 7) -> tuple[Reason, ...]:
     """The reasons of a window, and what leaving it to the next visit is expected to cost."""
-    return _opened(_rank(window, view.today, view.today + timedelta(days=days - 1)))
+    last = view.today + timedelta(days=days - 1)
+    return _opened(_rank(window, view.today, last, planned(view, view.today, last)))
 
 
 def _opened(r: _Ranked) -> tuple[Reason, ...]:

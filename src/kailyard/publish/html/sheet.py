@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from datetime import timedelta
 
 from kailyard.documents.sheet import Line, Sheet, WorkLine
-from kailyard.publish import draw, weather, words
+from kailyard.publish import draw, visits, weather, words
 from kailyard.publish.axis import Axis, axis_from, axis_over
 from kailyard.publish.html._page import Body, Paper, heading, page, why
 from kailyard.publish.markup import Markup, el, spaced, together
@@ -81,8 +81,11 @@ def _head(sheet: Sheet) -> Markup:
     if not sheet.weather:
         return heading(kicker, words.heading(sheet.first, sheet.last))
     said = weather.kinds_words(sheet.weather)
+    under = f"{said[0].upper()}{said[1:]}."
+    if sheet.visits:
+        under += f" {words.sentence(visits.visits(sheet))}"
     strip = el("figure", draw.weather(sheet.weather, sheet.units))
-    return heading(kicker, words.heading(sheet.first, sheet.last), f"{said[0].upper()}{said[1:]}.", strip)
+    return heading(kicker, words.heading(sheet.first, sheet.last), under, strip)
 
 
 def _pinned(title: str, kind: str, lines: Sequence[Line], sheet: Sheet, beside: Beside) -> Markup:
@@ -109,7 +112,7 @@ def _why(line: Line, sheet: Sheet, beside: Beside) -> Markup:
 def _work(sheet: Sheet, beside: Beside) -> Markup:
     if not sheet.work:
         return el("section", el("h2", "To do"), el("p", "Nothing needs doing in these days."), class_="work")
-    said = f"about {words.duration(sheet.minutes)} for one person"
+    said = f"about {words.duration(sheet.minutes)} for one person{visits.time(sheet)}"
     if sheet.more_work:
         said += f"; {sheet.more_work} more {'line' if sheet.more_work == 1 else 'lines'} may wait"
     title = el("h2", "To do", Markup(" "), el("span", said, class_="soft"))
@@ -126,6 +129,8 @@ def _work_line(line: WorkLine, axis: Axis, sheet: Sheet, beside: Beside) -> Mark
     detail = f"late, still worth doing: {line.detail}" if line.late and line.detail else line.detail
     if line.late and not line.detail:
         detail = "late, still worth doing"
+    if line.left_out:
+        detail = f"{detail}; no time for it at these visits: leave it out" if detail else "no time for it: leave it out"
     lost = el("p", line.lost or opening, class_="lost soon" if line.soon else "lost")
     said = spaced(el("b", line.says), el("span", line.where, class_="soft") if line.where else "")
     under = spaced(el("span", detail, class_="soft") if detail else "", _why(line, sheet, beside))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from kailyard.documents.sheet import Line, NextLine, Sheet, WeatherDay, WorkLine
-from kailyard.publish import plain, weather, words
+from kailyard.publish import plain, visits, weather, words
 from kailyard.publish.axis import Axis, axis_from, axis_over
 from kailyard.publish.units import Units, number, temperature, temperature_unit
 from kailyard.publish.units import convert as in_units
@@ -46,6 +46,8 @@ def _head(sheet: Sheet, width: int) -> list[str]:
         if any(day.endangers for day in sheet.weather):
             notes += "; ! endangers something below"
         rows += plain.block(words.sentence(notes[0].upper() + notes[1:]), width)
+    if sheet.visits:
+        rows += plain.block(words.sentence(visits.visits(sheet)), width)
     return rows
 
 
@@ -95,7 +97,7 @@ def _work(sheet: Sheet, width: int) -> list[str]:
     if not sheet.work:
         return ["", "To do", "  Nothing needs doing in these days."]
     axis = axis_from(sheet.first, days=_WINDOW_DAYS)
-    title = f"To do, about {words.duration(sheet.minutes)} for one person"
+    title = f"To do, about {words.duration(sheet.minutes)} for one person{visits.time(sheet)}"
     ruler = plain.ruler(axis, _WINDOW_COLUMNS)
     if width >= _SIDE_BY_SIDE:
         rows = ["", plain.left(title, width - _WINDOW_COLUMNS) + ruler]
@@ -128,6 +130,8 @@ def _work_line(line: WorkLine, axis: Axis, sheet: Sheet, width: int) -> list[str
     if line.lost:
         said = f"{said} {words.sentence(line.lost[:1].upper() + line.lost[1:])}"
     rows += plain.block(said, width, first="  ! " if line.soon else "    ", rest="    ")
+    if line.left_out:
+        rows += plain.block("There is no time for it at these visits: leave it out.", width, first="    ")
     return plain.with_end(rows, words.clean(line.name), width)
 
 
