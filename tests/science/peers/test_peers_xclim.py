@@ -12,7 +12,7 @@ import pytest
 from kailyard.science.air_moisture import relative_humidity_pct, vapour_pressure_deficit_kpa
 from kailyard.science.chill import dynamic_portions, utah_units
 from kailyard.science.cold_and_heat import hardiness_zone, hot_days, winter_lows
-from kailyard.science.degree_days import simple_degree_days
+from kailyard.science.degree_days import simple_degree_days, single_sine_degree_days, single_triangle_degree_days
 from kailyard.science.evapotranspiration import hargreaves_et_mm, penman_monteith_terms_mm, wind_at_2m_m_s
 from kailyard.science.frost import freeze_free_days, freeze_seasons
 from kailyard.science.humidity import (
@@ -89,8 +89,29 @@ def test_degree_days(largest: Largest) -> None:
         theirs,
         1e-6,
     )
-    # Two thresholds: its approximation takes the day for a triangle about the mean, ours for what the mean is; so only
-    # days wholly above or below are the same. It is left out.
+    # Its way from both extremes is one threshold by four straight pieces (Spinoni 2018), not a curve: how far the
+    # day's sine and triangle lie from it in a year's sum. It equals them where the threshold is not crossed.
+    pieces = indices.cooling_degree_days_approximation(
+        _daily(high, "degC"), _daily(low, "degC"), tas, thresh="10 degC", freq="YS"
+    ).to_numpy()
+    for name, count, bound in (
+        ("triangle", single_triangle_degree_days, 0.03),
+        ("sine", single_sine_degree_days, 0.005),
+    ):
+        ours = sums(count(low, high, lower_c=10.0))
+        largest(
+            f"xclim: its four pieces above 10 °C against the single {name}, share of a year", pieces / ours, 1, bound
+        )
+    never = (low > 10) | (high < 10)
+    whole = indices.cooling_degree_days_approximation(
+        _daily(high[never], "degC"),
+        _daily(low[never], "degC"),
+        _daily(mean[never], "degC"),
+        thresh="10 degC",
+        freq="YS",
+    ).sum()
+    ours = single_sine_degree_days(low[never], high[never], lower_c=10.0).sum()
+    largest("xclim: its four pieces, days that do not cross 10 °C, sum", ours, whole, 1e-6)
 
 
 def test_frost_and_zones(largest: Largest) -> None:
