@@ -70,14 +70,14 @@ def test_hands_count_as_hours() -> None:
 def test_a_danger_before_anyone_comes_says_so() -> None:
     frosty = steady(-3.0, 9.0, today=TODAY)
     for day, said in ((TODAY + timedelta(days=5), True), (TODAY, False)):
-        garden = plot(beans(), entries=(entry("sow", "bean-1", date(2026, 5, 14)), _alive(), visit(day)))
+        garden = plot(tomatoes(), entries=(*GROWING[2:], _alive(), visit(day)))
         near = compose(foresee(garden, frosty, handbook(), draws=10)).near
         assert near
         assert any("Nobody is expected" in line.detail for line in near) is said
 
 
 def _alive() -> Entry:
-    return entry("look", "bean-1", TODAY, found="all alive", sound=True)
+    return entry("look", "tomato-1", TODAY, found="all alive", sound=True)
 
 
 @given(st.lists(st.integers(1, 240), max_size=12), st.integers(0, 600))
