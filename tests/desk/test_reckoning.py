@@ -237,3 +237,24 @@ def test_no_dose_is_ever_taken_that_was_not_typed() -> None:
             if asked.name in ("label_ml_m2", "dilution_ml_l", "rate_g_m2", "nutrient_g_m2"):
                 assert asked.required, (each.name, asked.name)
                 assert asked.default is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "values"),
+    [
+        ("speed=3km/h..5km/h/1", [3 / 3.6, 4 / 3.6, 5 / 3.6]),
+        ("speed=1m/s..3m/s", [1, 2, 3]),
+        ("speed=1..2/0.5", [1, 1.5, 2]),
+    ],
+)
+def test_a_grid_takes_units_that_have_a_stroke_of_their_own(typed: str, values: list[float]) -> None:
+    asked = reckon("mowing_minutes", ["area=400", "cut=0.5", "efficiency=0.7", typed])
+    speed = next(each for each in asked.inputs if each.name == "speed_m_s")
+    assert speed.value == pytest.approx(values)
+
+
+@pytest.mark.parametrize("typed", ["speed=1..2/x", "speed=2..1/1", "speed=1..2/0"])
+def test_a_grid_wrongly_written_is_shown_the_right_way(typed: str) -> None:
+    with pytest.raises(UsageError, match=r"speed_m_s takes .*speed_m_s=20\.\.30/2") as caught:
+        reckon("mowing_minutes", ["area=400", "cut=0.5", "efficiency=0.7", typed])
+    assert "\n" not in str(caught.value)

@@ -46,6 +46,11 @@ def test_none_and_nan_pass_as_missing() -> None:
     assert np.isnan(within("temp_c", [None, np.nan], -40, 60, "°C")).all()
 
 
+def test_one_pair_out_of_order_is_named_without_counting() -> None:
+    with pytest.raises(InputError, match=r"^tmin_c is above tmax_c: 12 and 10\.$"):
+        not_above("tmin_c", np.asarray(12.0), "tmax_c", np.asarray(10.0))
+
+
 def test_pairs_out_of_order_are_counted_and_the_first_named() -> None:
     with pytest.raises(InputError, match=r"tmin_c is above tmax_c in 1 of 3 pairs; first is 12 and 10 at index 1\."):
         not_above("tmin_c", np.array([1.0, 12.0, np.nan]), "tmax_c", np.array([2.0, 10.0, 3.0]))

@@ -158,8 +158,10 @@ def _grid(each: Input, kind: Quantity, text: str) -> Grid:
     """'20..30/2': from 20 to 30 in steps of 2; '20..30' in steps of one."""
     if kind.series:
         raise UsageError(f"{takes(each)}; a run of values cannot be a grid.")
-    ends, _, step_typed = text.partition("/")
-    low_typed, _, high_typed = ends.partition("..")
+    low_typed, _, high_typed = text.partition("..")
+    step_typed = ""
+    if "/" in high_typed and not _whole(high_typed, kind):  # km/h has a stroke of its own
+        high_typed, _, step_typed = high_typed.rpartition("/")
     low, high = _number(each, kind, low_typed), _number(each, kind, high_typed)
     parts = split_number(step_typed or "1")
     if parts is None or parts[1] or not parts[0] > 0 or not low <= high:
@@ -173,6 +175,12 @@ def _grid(each: Input, kind: Quantity, text: str) -> Grid:
     if count > MOST_IN_A_GRID:
         raise UsageError(f"{takes(each)}; {shown(text)} makes {count} values, more than {MOST_IN_A_GRID}.")
     return Grid(tuple(round(low + i * step, 9) for i in range(count)))
+
+
+def _whole(typed: str, kind: Quantity) -> bool:
+    """Whether it is a number with its unit, and nothing behind."""
+    parts = split_number(typed)
+    return parts is not None and (unit_typed(parts[1]) is not None or _same(parts[1], kind.unit))
 
 
 def _unit(typed: str) -> str | None:

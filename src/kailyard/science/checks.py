@@ -90,8 +90,10 @@ def not_above(low_name: str, low: FloatArray, high_name: str, high: FloatArray, 
         pair: Any = np.broadcast_arrays(low, high, wrong)
         first = tuple(int(i) for i in np.argwhere(pair[2])[0])
         what = "above" if equal else "not below"
-        at = f" at index {_place(first)}" if first else ""
+        values = f"{float(pair[0][first]):g} and {float(pair[1][first]):g}"
+        if not first:
+            raise InputError(f"{low_name} is {what} {high_name}: {values}.")
         raise InputError(
             f"{low_name} is {what} {high_name} in {int(wrong.sum())} of {wrong.size} pairs; "
-            f"first is {float(pair[0][first]):g} and {float(pair[1][first]):g}{at}."
+            f"first is {values} at index {_place(first)}."
         )
