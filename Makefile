@@ -15,7 +15,7 @@ FACTS = pyproject.toml src/kailyard/__init__.py
 .DEFAULT_GOAL = help
 .DELETE_ON_ERROR:
 .PHONY: check-format check-lint check-types check-imports check-house
-.PHONY: demo serve test browser validation peers run-peers check format docs bench load wheel clean help
+.PHONY: demo serve test browser validation peers run-peers speed run-speed check format docs bench load wheel clean help
 
 help: ## say what can be made
 	@grep -E '^[a-z]+:.*## ' Makefile | sed -e 's/:.*## /\t/' | sort | expand -t 14
@@ -39,6 +39,12 @@ validation: $(VENV)/installed-test ## print the tables of the checks against obs
 peers: ## hold the science against general libraries, in two environments of their own (1.3 gigabytes)
 	@$(MAKE) --no-print-directory VENV=$(VENV)-peers PEERS=peers run-peers
 	@$(MAKE) --no-print-directory VENV=$(VENV)-peers-xclim PEERS=peers-xclim run-peers
+
+speed: ## measure the science beside pyet and refet, in the environment of the peers
+	@$(MAKE) --no-print-directory VENV=$(VENV)-peers run-speed
+
+run-speed: $(VENV)/installed-peers
+	@$(BIN)/python -W ignore benchmarks/science.py
 
 # xclim does not go with the pandas that pyet pins: each environment runs the files that are for it.
 ONLY_XCLIM = tests/science/peers/test_peers_xclim.py

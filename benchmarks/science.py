@@ -5,7 +5,7 @@
 Every job runs once a round, so that all of them meet the same neighbours on a busy machine; the best round is quoted
 and the median stands beside it. Rates are millions of days at a site (cell-days) a second. A job's share of the copy
 bandwidth counts the bytes that it cannot avoid: each input read once, the answer written once. pyet and refet are run
-where they can be imported (dependency group `peers`), the kernels where numba is there (extra `fast`).
+where they can be imported (`make speed`), the kernels where numba is there (extra `fast`).
 """
 
 from __future__ import annotations
