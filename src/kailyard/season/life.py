@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from kailyard.garden.model import Cultivar, Planting
 from kailyard.handbook.types import Handbook
+from kailyard.season.by_months import lasts
 from kailyard.season.clock import Clock, Clocks
 from kailyard.season.draws import normal_point, strata, truncated_normal
 from kailyard.season.ladder import LEAST_SPREAD, OWN_SPREAD, Timeline
@@ -243,7 +244,7 @@ def killed(
     A night of the past is believed only where it was colder by a margin, nothing was covered, and no entry since shows
     living plants.
     """
-    if planting.since is not None or handbook.text(planting.crop, "life_cycle_as_grown") == "perennial":
+    if lasts(planting, handbook):
         return np.full_like(alive_from, BEYOND)
     limit, today = kill_limit_c(planting.crop, handbook) - gain_c, np.int32(clocks.today)
     sound = max(seen.alive, seen.covered) if seen.alive and seen.covered else seen.alive or seen.covered

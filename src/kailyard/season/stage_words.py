@@ -11,6 +11,7 @@ def words(stage: str) -> str:
         "set-out": "setting out",
         "emerged": "coming up",
         "first-flower": "first flower",
+        "last-flower": "last flower",
         "first-harvest": "first picking",
         "last-harvest": "last picking",
         "mature": "ripeness",

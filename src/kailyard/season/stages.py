@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from kailyard.documents._parts import Reason
 from kailyard.documents.stages import Stage, Stages
+from kailyard.season.by_months import month_reasons
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, odds_words
 from kailyard.season.odds import BEYOND, Odds
@@ -20,7 +21,7 @@ BBCH = {
 }
 """Principal stages of the general BBCH scale that fit most crops: Hess et al. 1997, Weed Research 37, 433-441."""
 
-ORDER = ("begun", "emerged", "first-flower", "first-harvest", "mature", "last-harvest")
+ORDER = ("begun", "emerged", "first-flower", "last-flower", "first-harvest", "mature", "last-harvest")
 
 
 def stages_of(view: SeasonView, life: Life) -> Stages:
@@ -68,8 +69,10 @@ def _one(view: SeasonView, life: Life, name: str, odds: Odds, certain: bool) -> 
 
 def _reasons(view: SeasonView, life: Life, name: str, certain: bool) -> tuple[Reason, ...]:
     way = life.timeline
-    if certain or way is None:
+    if certain:
         return ()
+    if way is None:
+        return month_reasons(life.planting, view.handbook, name)
     if name == "emerged":
         return way.emergence.reasons if way.emergence else ()
     if name == "last-harvest":

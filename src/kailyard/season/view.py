@@ -14,6 +14,7 @@ import numpy as np
 
 from kailyard.garden.model import Bed, Cultivar, Garden, Planting
 from kailyard.handbook.types import Fact, Handbook
+from kailyard.season.by_months import lasts, month_stages, perennial
 from kailyard.season.clock import Clocks
 from kailyard.season.draws import strata
 from kailyard.season.ladder import Timeline, timeline
@@ -179,6 +180,8 @@ def foresee(
         )
         way = timeline(planting, cultivar, handbook, nursery_days=nursery, own_mean_c=own_mean)
         begun, known = beginning.of(planting, seen)
+        if known and perennial(planting.crop, handbook) and date.fromordinal(int(begun[0, 0])).year < today.year:
+            way = None  # what stood here before this year counts from no sowing: its months say when
         draft = _Draft(planting, cultivar, seen, way, begun, known, None)
         if way is not None:
             draft.up = emergence(clocks, way, begun, seen.stages.get("emerged"), draws, id_) if way.emergence else None
@@ -207,7 +210,7 @@ def area_m2(planting: Planting, bed: Bed | None) -> float:
 
 def comes_again(planting: Planting, handbook: Handbook) -> bool:
     """Whether a planting comes again year by year."""
-    return planting.since is not None or handbook.text(planting.crop, "life_cycle_as_grown") == "perennial"
+    return lasts(planting, handbook)
 
 
 def own_mean_c(ensemble: Ensemble) -> float:
@@ -255,4 +258,14 @@ def _life(
         ready = stages[way.harvest].days
         end = np.minimum(np.where(ready < BEYOND, ready + lasts[None, :], ready), np.where(ready < BEYOND, dead, ready))
         stages["last-harvest"] = Odds(end.astype(np.int32))
+    elif draft.known and way is None and draft.seen.ended is None:
+        stages = month_stages(
+            planting,
+            handbook,
+            draft.seen.entries,
+            begun=date.fromordinal(int(draft.begun[0, 0])),
+            today=date.fromordinal(clocks.today),
+            latitude=garden.site.latitude,
+            shape=shape,
+        )
     return Life(planting, draft.cultivar, draft.seen, way, begun, draft.known, stages, dead, multiplier)

@@ -11,6 +11,7 @@ import numpy as np
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Planting
 from kailyard.handbook.types import Fact
+from kailyard.season.by_months import month_reasons
 from kailyard.season.counted import is_past
 from kailyard.season.done import of_kind
 from kailyard.season.draws import strata
@@ -37,6 +38,9 @@ LOSS = Loss(late_per_day=0.2, late_most=0.6, early_per_day=0.1, early_most=0.5)
 DRY_SAID_DAYS = 10
 """The dry days to lift in are named once it is ripe within so many days."""
 
+SEASON_DAYS = 200
+"""Of what comes again year by year, a picking so long before the end of this season was of the last."""
+
 SPEARS_LOSS = Loss(late_per_day=0.05, late_most=0.3)
 
 
@@ -46,10 +50,43 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
         return
     if view.fact(life.planting, "cut_weeks_year_1_max") is not None:
         yield from _perennial(view, life)
-    elif life.sightings.of("pick") and life.timeline is not None and life.timeline.harvest == "first-harvest":
+    elif (young := _too_young(view, life)) is not None:
+        yield young
+    elif life.timeline is None:
+        if life.stage("first-harvest") is not None:
+            yield _again(view, life) if _begun_this_season(view, life) else _begin(view, life)
+    elif life.sightings.of("pick") and life.timeline.harvest == "first-harvest":
         yield _again(view, life)
-    elif life.timeline is not None:
+    else:
         yield _begin(view, life)
+
+
+def _too_young(view: SeasonView, life: Life) -> Hold | None:
+    """The hold on what gives its first harvest in a later year; None where this one counts."""
+    planting, first = life.planting, view.fact(life.planting, "first_harvest_year")
+    since = life.sightings.planted or life.sightings.set_out or life.sightings.sown or planting.since
+    if first is None or since is None or view.today.year - since.year + 1 >= first.number:
+        return None
+    by_year = view.fact(planting, "harvest_weeks_by_year")
+    named = [(first, "The first year in which it is picked, the year of planting being 1."), (by_year, "Year by year.")]
+    return Hold(
+        name=f"no-cutting/{planting.id}",
+        says=f"Take no {view.produce(planting)} yet",
+        where=view.where(planting),
+        detail=view.said(planting, "harvest_weeks_by_year") or f"first picked in year {first.number:g}",
+        reasons=tuple(from_fact(fact, view.handbook, says) for fact, says in named if fact is not None),
+        first=view.today,
+        last=date(view.today.year, 12, 31),
+    )
+
+
+def _begun_this_season(view: SeasonView, life: Life) -> bool:
+    """Whether what comes again year by year has been picked in the season that is on."""
+    picks, season = life.sightings.of("pick"), life.stage("last-harvest")
+    if not picks or season is None or picks[-1].payload.get("last"):
+        return False
+    end = season.quantile(0.5)
+    return end is not None and (end - picks[-1].happened).days < SEASON_DAYS
 
 
 def _verb(view: SeasonView, life: Life) -> str:
@@ -83,13 +120,13 @@ def _sign(view: SeasonView, life: Life) -> str:
 
 def _begin(view: SeasonView, life: Life) -> Window:
     planting, way = life.planting, life.timeline
-    assert way is not None
-    ready = life.stages[way.harvest].days
+    harvest = way.harvest if way is not None else "first-harvest"
+    ready = life.stages[harvest].days
     keeps = (view.number(planting, "pick_keeps_days_min", 4.0), view.number(planting, "pick_keeps_days_max", 8.0))
     lasts = span_days(keeps, strata(view.draws, f"{planting.id}/keeps"))
     due = later(ready, lasts[None, :])
     shuts = later(ready, 2 * lasts[None, :])
-    if way.harvest == "first-harvest":
+    if harvest == "first-harvest":
         # Nobody has picked yet: the plants go on bearing all the same, and the line stays as long as they do.
         last = life.stages["last-harvest"].days
         shuts = np.where(last < BEYOND, np.maximum(shuts, last), shuts).astype(np.int32)
@@ -100,7 +137,8 @@ def _begin(view: SeasonView, life: Life) -> Window:
     partial = life.sightings.partial[-1:]
     dry, dry_reasons = to_lift_in(view, life) if is_past(view, later(ready, -DRY_SAID_DAYS)) else ("", ())
     detail = "; ".join(part for part in (_sign(view, life), dry) if part)
-    reasons = [*stage_reasons(life), *_signs(view, life), *dry_reasons]
+    when = stage_reasons(life) if way is not None else month_reasons(planting, view.handbook, harvest)
+    reasons = [*when, *_signs(view, life), *dry_reasons]
     for entry in partial:
         share = float(entry.payload["share"])
         detail = f"{share:.0%} showed the sign on {day_words(entry.happened)}; {detail}".replace("%", " %")

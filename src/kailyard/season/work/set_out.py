@@ -35,7 +35,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     """Hardening, then setting out, of plants that are under cover or to be bought."""
     planting, seen = life.planting, life.sightings
     waiting = planting.start == "bought" or (planting.start == "raised" and seen.sown is not None)
-    if not waiting or seen.set_out is not None or seen.ended is not None:
+    if not waiting or seen.set_out is not None or seen.ended is not None or life.begun_known:
         return
     ready, latest = _ready_span(view, life)
     safe = safe_to_set_out(view.clocks, view.handbook, planting.crop, ready.toordinal(), view.garden.site.latitude)
