@@ -104,6 +104,7 @@ KINDS = {
         "soil-temperature", nowhere | beds, some(depth_cm=st.floats(0, 50)), quantity=st.floats(-5, 35), unit="°C"
     ),
     "air-temperature": said("air-temperature", nowhere, st.fixed_dictionaries({"tmin_c": celsius})),
+    "weather-aside": said("weather-aside", nowhere, st.fixed_dictionaries({"record": st.just("3f9c2a71")})),
     "note": said("note", nowhere | things, some(), text=names),
     "moon-phase": said("moon-phase", nowhere | things, st.dictionaries(texts, json_values, max_size=3)),
 }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import types
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from difflib import get_close_matches
 from functools import cache
@@ -39,6 +39,8 @@ class Field:
     unit: str
     words: tuple[str, ...]
     needed: bool
+    otherwise: str = ""
+    """The word that holds where nothing is said."""
 
     def read(self, text: str, units: Units, today: date) -> Any:
         """`text` as the field's value; UsageError where it is none."""
@@ -89,7 +91,10 @@ class Filled:
 def fields_of(kind: Kind) -> tuple[Field, ...]:
     """The fields of a kind's payload, in order."""
     hints = get_type_hints(kind.payload, include_extras=True)
-    return tuple(_field(f.name, hints[f.name], f.default is f.default_factory) for f in fields(kind.payload))
+    made = [(f, _field(f.name, hints[f.name], f.default is f.default_factory)) for f in fields(kind.payload)]
+    return tuple(
+        replace(m, otherwise=f.default) if m.takes == "word" and isinstance(f.default, str) else m for f, m in made
+    )
 
 
 def fill(kind: Kind, words: Sequence[str], *, units: Units, today: date) -> Filled:

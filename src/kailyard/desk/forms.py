@@ -34,6 +34,8 @@ class FormField:
     """(value, label) of a choice."""
     value: str
     needed: bool
+    blank: str
+    """How a choice that is left open is called; '' where one always stands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,7 @@ class EntryForm:
 
 _AMOUNTS: Mapping[str, tuple[str, ...]] = {"kg": ("kg", "g"), "count": ("pieces", "heads", "bunches")}
 _AMOUNTS_US: Mapping[str, tuple[str, ...]] = {**_AMOUNTS, "kg": ("lb", "oz")}
+_UNSAID = "not said"
 _LABELS = {
     "sound": "is it sound?",
     "last": "nothing more is to come",
@@ -107,7 +110,12 @@ def filled_form(desk: Desk, entry_id: str) -> EntryForm:
     target = entry.target if entry.target in garden.plantings or entry.target in garden.beds else ""
     made = empty_form(desk, entry.kind, target)
     amount, unit, text = _amount(entry, garden.units)
-    fields = tuple(replace(f, value=_value(f, entry.payload, garden.units)) for f in made.fields)
+    fields = tuple(
+        replace(
+            f, value=_value(f, entry.payload, garden.units), blank=f.blank or _UNSAID * (f.name not in entry.payload)
+        )
+        for f in made.fields
+    )
     return replace(
         made,
         amount=amount,
@@ -184,7 +192,8 @@ def _field(known: Field, units: Units, value: str) -> FormField:
         choices = (("yes", "yes"), ("no", "no"))
     unit = "%" if known.takes == "share" else shown_unit(known.unit, units) if known.unit else ""
     label = _LABELS.get(known.name, "part of the plants" if known.takes == "share" else known.name.replace("_", " "))
-    return FormField(known.name, label, takes, unit, choices, value, known.needed)
+    blank = "" if known.otherwise in dict(choices) else "choose" if known.needed else _UNSAID
+    return FormField(known.name, label, takes, unit, choices, value or known.otherwise, known.needed, blank)
 
 
 def _amount(entry: Entry, units: Units) -> tuple[str, str, str]:

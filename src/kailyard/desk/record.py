@@ -24,6 +24,7 @@ COMMAND_OF = {
     "forecast": "kailyard forecast",
     "garden": "kailyard garden",
     "planting": "kailyard planting",
+    "weather-aside": "kailyard weather",
     "withdraw": "kailyard withdraw",
 }
 """Kinds that have a command of their own, since they keep what is not named or name another entry."""

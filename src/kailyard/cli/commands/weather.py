@@ -19,6 +19,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="which column is what, and units: 'date=day; tmin=low; tmax=high; rain=rain; temperature_unit=F'",
     )
     parser.add_argument("--station", default="", metavar="ID", help="which station, where the file holds several")
+    parser.add_argument(
+        "--aside", metavar="RECORD", help="set a record aside: kept, not used; its first signs in the list"
+    )
+    parser.add_argument("--first", metavar="DAY", help="with --aside: only its days from this one")
+    parser.add_argument("--last", metavar="DAY", help="with --aside: to this one")
+    parser.add_argument("--why", metavar="WORDS", help="with --aside: what is wrong with it")
     examples(
         parser,
         "kailyard weather",
@@ -30,4 +36,6 @@ def run(desk: Any, args: argparse.Namespace) -> Any:
     """What was read and what was set aside."""
     from kailyard.desk.weather import weather
 
-    return weather(desk, args.file, columns=args.columns, station=args.station)
+    said = {"record": args.aside, "first": args.first, "last": args.last, "why": args.why}
+    aside = {word: value for word, value in said.items() if value is not None}
+    return weather(desk, args.file, columns=args.columns, station=args.station, aside=aside)
