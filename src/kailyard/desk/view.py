@@ -6,7 +6,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, timedelta
 
+from kailyard.desk.ahead import known_forecasts
 from kailyard.desk.desk import Desk, end_of_day
+from kailyard.desk.weather_aside import in_use
 from kailyard.errors import DataError
 from kailyard.garden.model import Entry, Garden
 from kailyard.handbook.load import load_handbook
@@ -16,6 +18,7 @@ from kailyard.units import in_running_text
 from kailyard.weather.ensemble import Ensemble, ForecastDay, build_ensemble
 from kailyard.weather.garden import teach_site, win_over_estimates
 from kailyard.weather.record import DailyRecord, merge
+from kailyard.weather.skill import learn
 
 OBSERVED_DAYS = 420
 """So many observed days go before the possible seasons: autumn-planted bulbs began in them."""
@@ -35,7 +38,8 @@ def _season_view(desk: Desk, garden: Garden, today: date, as_known: date | None,
     record, note = station_record(desk, garden, as_known)
     record, rain_note = with_own_rain(record, garden.entries, today)
     offset = garden_offset(record, garden, today)
-    ensemble = possible_seasons(record, garden, today, use_trend=use_trend)
+    ahead = known_forecasts(desk, garden, as_known)
+    ensemble = possible_seasons(record, garden, today, forecast=ahead, use_trend=use_trend)
     notes = (*ensemble.notes, *(n for n in (note, rain_note) if n))
     ensemble = replace(ensemble, notes=tuple(in_running_text(n, garden.units) for n in notes))
     return foresee(garden, ensemble, handbook(desk), minimum_offset_c=offset, draws=DRAWS)
@@ -49,10 +53,10 @@ def handbook(desk: Desk) -> Handbook:
 def station_record(desk: Desk, garden: Garden, as_known: date | None) -> tuple[DailyRecord, str]:
     """The station's record as it was known, and a note where it was only read later."""
     cut = None if as_known is None else end_of_day(as_known, garden.site.timezone)
-    imports = desk.store.weather_imports(cut)
+    imports = in_use(desk, garden.entries, cut)
     if imports:
         return merge(imports), ""
-    later = desk.store.weather_imports()
+    later = in_use(desk, garden.entries)
     if not later:
         raise DataError(
             "The garden has no weather record yet, so nothing can be foreseen. Read one: `kailyard weather FILE`."
@@ -81,26 +85,15 @@ def garden_offset(record: DailyRecord, garden: Garden, today: date) -> float:
     return teach_site(record, readings, stated_c=garden.site.minimum_offset_c).offset_c
 
 
-def possible_seasons(record: DailyRecord, garden: Garden, today: date, *, use_trend: bool = True) -> Ensemble:
-    """Observed days, forecast as entered, and runs of past years."""
+def possible_seasons(
+    record: DailyRecord,
+    garden: Garden,
+    today: date,
+    *,
+    forecast: tuple[ForecastDay, ...] = (),
+    use_trend: bool = True,
+) -> Ensemble:
+    """Observed days, forecasts as issued and as far as they have proved right here, and runs of past years."""
     start = max(today - timedelta(days=OBSERVED_DAYS), record.first)
-    return build_ensemble(record, today=today, start=start, forecast=forecasts(garden.entries), use_trend=use_trend)
-
-
-def forecasts(entries: Iterable[Entry]) -> tuple[ForecastDay, ...]:
-    """Forecast days as entered, each with its day of issue."""
-
-    def number(value: object) -> float:
-        return float("nan") if value is None else float(str(value))
-
-    return tuple(
-        ForecastDay(
-            issued=e.happened,
-            day=date.fromisoformat(str(e.payload["day"])),
-            tmin_c=number(e.payload.get("tmin_c")),
-            tmax_c=number(e.payload.get("tmax_c")),
-            rain_mm=number(e.payload.get("rain_mm")),
-        )
-        for e in entries
-        if e.kind == "forecast"
-    )
+    beliefs = {source: each.belief for source, each in learn(forecast, record, today=today).items()}
+    return build_ensemble(record, today=today, start=start, forecast=forecast, beliefs=beliefs, use_trend=use_trend)
