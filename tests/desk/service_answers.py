@@ -25,7 +25,7 @@ def body(value: object) -> bytes:
     return json.dumps(value).encode()
 
 
-def open_meteo(first: date = date(2026, 6, 11), days: int = 12, warmer_c: float = 0.0, **change: object) -> bytes:
+def open_meteo(first: date = date(2026, 6, 11), days: int = 13, warmer_c: float = 0.0, **change: object) -> bytes:
     """Hours in UTC from a midnight: coolest at 4, warmest at 16; an hour of rain ends at 6 of each second day."""
     count = days * 24
     start = datetime(first.year, first.month, first.day, tzinfo=UTC)
