@@ -1,7 +1,7 @@
 """Clearing what is over, and only that.
 
-Common practice: a row that bears no more is cleared at once, vines and stalks of sick plants not to the heap; perennials
-stay; bulbs and tubers are cleared by lifting them. Gardens and weather are made up.
+Common practice: a row that bears no more is cleared at once, vines and stalks of sick plants not to the heap;
+perennials stay; bulbs and tubers are cleared by lifting them. Gardens and weather are made up.
 """
 
 from __future__ import annotations

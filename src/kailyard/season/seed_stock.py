@@ -12,6 +12,8 @@ from kailyard.garden.model import Entry, Garden
 from kailyard.handbook.types import Handbook
 from kailyard.science.seed_sums import seeds_to_sow
 from kailyard.science.seed_test import germination_of_lot
+from kailyard.season.done import last_work
+from kailyard.season.life import Life
 from kailyard.season.measures import day_words
 from kailyard.season.reasons import from_entry, from_fact
 
@@ -47,6 +49,13 @@ class Lot:
     used_up: bool = False
     test: Entry | None = None
     entries: list[Entry] = field(default_factory=list)
+
+
+def kept_for_seed(life: Life) -> bool:
+    """Whether plants of it are kept for seed: its note or a piece of work says 'for seed', none 'seed collected'."""
+    if last_work(life, "seed collected") is not None:
+        return False
+    return "for seed" in life.planting.note.lower() or last_work(life, "for seed") is not None
 
 
 def stock(garden: Garden, handbook: Handbook, today: date) -> Mapping[Kind, tuple[Lot, ...]]:

@@ -9,11 +9,12 @@ import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry
-from kailyard.season.done import last_work, of_kind
+from kailyard.season.done import of_kind
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, minutes, worth
 from kailyard.season.odds import DayArray, later
 from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.seed_stock import kept_for_seed
 from kailyard.season.taught import stage_reasons
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
@@ -47,7 +48,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         return
     dead = next((e for e in life.sightings.of("hurt") if float(e.payload.get("killed") or 0.0) >= DEAD), None)
     opens = _over(view, life) if dead is None else _all(view, dead.happened.toordinal())
-    if opens is None or last_work(life, "for seed") or "for seed" in planting.note:
+    if opens is None or kept_for_seed(life):
         return
     how = view.fact(planting, "clear_how")
     yield Window(
