@@ -74,6 +74,22 @@ def test_reference_et_takes_what_varies_in_any_way() -> None:
             assert np.abs(got - plain).max() < LARGEST
 
 
+@pytest.mark.parametrize("years", [1, 4])
+@pytest.mark.parametrize("cores", [1, 2, 3])
+def test_reference_et_of_many_places_is_shared_out_along_any_axis(years: int, cores: int) -> None:
+    # 70 places are a row of their own in the kernel; with fewer years than threads the days are shared out.
+    weather = _weather(12, (years, 90, 70))
+    place = {
+        "latitude_deg": np.linspace(-70, 70, 70),
+        "day_of_year": np.arange(100.0, 190.0)[:, None],
+        "elevation_m": np.linspace(-400, 5000, 70),
+    }
+    for heat in ({}, {"soil_heat_mj_m2": np.linspace(-2, 2, 90)[:, None]}, {"soil_heat_mj_m2": np.nan}):
+        got = fao_reference_et_mm(**weather, **place, **heat, always=True, cores=cores)
+        plain = evapotranspiration.fao_reference_et_mm(**weather, **place, **heat)
+        np.testing.assert_allclose(got, plain, rtol=0, atol=LARGEST)
+
+
 def test_reference_et_keeps_to_the_plain_path_where_the_sun_hardly_rises_or_never_sets() -> None:
     # Both poles, the polar circles and between, every day; with radiation from none at all to more than a clear sky
     # lets through, so that the share of a clear sky is a division of nearly nothing by nearly nothing too.

@@ -36,6 +36,8 @@ from kailyard.science.sun import DAY_OF_YEAR, LATITUDE_DEG
 
 WORTH_LOADING = 10_000_000
 WORTH_CALLING = 20_000
+_WORTH_A_ROW = 64
+"""Shorter rows cost more to begin than an array less to read saves."""
 
 _KERNELS = f"{__name__}._kernels"
 
@@ -203,30 +205,29 @@ def fao_reference_et_mm(
     phi = np.deg2rad(LATITUDE_DEG.see("latitude_deg", latitude_deg))
     J, z = DAY_OF_YEAR.see("day_of_year", day_of_year), ELEVATION_M.see("elevation_m", elevation_m)
     G = NET_MJ.see("soil_heat_mj_m2", soil_heat_mj_m2)
-    repeated = [_per_clear_sky(phi, J, z), 0.665e-3 * atmospheric_pressure_kpa(z)]
-    if G.any():
-        repeated.append(G)
-    outer, inner = _repeats(shape, repeated)
+    sky, gamma = _per_clear_sky(phi, J, z), 0.665e-3 * atmospheric_pressure_kpa(z)
+    yearly = [sky, gamma, G] if G.any() else [sky, gamma]
+    outer, inner = _repeats(shape, yearly)
+    _, places = _repeats(shape, [gamma])
+    if np.prod(places) < _WORTH_A_ROW:
+        places = inner
+    width = int(np.prod(places))
     result = _place(shape, out)
-    flat = [_spread(x, shape).reshape(outer, -1) for x in weather]
-    small = [_spread(x.reshape(x.shape[max(0, x.ndim - len(inner)) :]), inner).reshape(-1) for x in repeated]
-    place = result.reshape(outer, -1)
+    place = result.reshape(outer, -1, width)
+    flat = [_spread(x, shape).reshape(place.shape) for x in weather]
+    per_sky, *heat = (_trailing(x, inner).reshape(-1, width) for x in yearly if x is not gamma)
+    per_place = _trailing(gamma, places).reshape(-1)
     kernel = _compiled().fao_et
     highs = (AIR_C.high, VAPOUR_KPA.high, RADIATION_MJ.high, evapotranspiration.WIND_M_S.high)
     constants = (SIGMA_DAY, KELVIN, LATENT_MM_PER_MJ, *highs)
+    axis = 0 if outer >= cores else int(np.argmax(place.shape))
 
-    def part(rows: slice, columns: slice) -> float:
-        sky, gamma, *heat = (x[columns] for x in small)
-        weather_there = (x[rows, columns] for x in flat)
-        return float(kernel(*weather_there, sky, gamma, heat[0] if heat else None, place[rows, columns], constants))
+    def work(s: slice) -> float:
+        at = tuple(s if k == axis else slice(None) for k in range(3))
+        G_there = heat[0][at[1:]] if heat else None
+        return float(kernel(*(x[at] for x in flat), per_sky[at[1:]], per_place[at[2]], G_there, place[at], constants))
 
-    def by_rows(s: slice) -> float:
-        return part(s, slice(None))
-
-    def by_columns(s: slice) -> float:
-        return part(slice(None), s)
-
-    wrong = _shared_out(by_rows, outer, cores) if outer >= cores else _shared_out(by_columns, place.shape[1], cores)
+    wrong = _shared_out(work, place.shape[axis], cores)
     return _into(out, plain()) if wrong else result
 
 
@@ -321,6 +322,11 @@ def root_zone_depletion_mm(
 
     wrong = _shared_out(work, len(place), cores)
     return _into(out, plain()) if wrong else result
+
+
+def _trailing(values: FloatArray, shape: tuple[int, ...]) -> FloatArray:
+    """Spread over the last axes alone; what stands before them has length 1."""
+    return _spread(values.reshape(values.shape[max(0, values.ndim - len(shape)) :]), shape)
 
 
 def _beds(values: FloatArray, beds: int) -> FloatArray:

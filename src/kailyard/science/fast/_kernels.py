@@ -115,31 +115,34 @@ def fao_et(
     out: FloatArray,
     constants: tuple[float, float, float, float, float, float, float],
 ) -> float:
-    """FAO-56 eq. 6 with 11-13, 38-40. Weather is (outer, inner), what repeats (inner,). Answers 0 where none is wrong.
+    """FAO-56 eq. 6 with 11-13, 38-40. Answers 0 where none is wrong.
+
+    Weather is (outer, days, places), what repeats from year to year (days, places), `gamma` (places,).
 
     Numerator and denominator are both multiplied by T + 273, so that one division is enough.
     """
     sigma, kelvin, latent, air_bound, ea_bound, Rs_bound, wind_bound = constants
     wrong = 0.0
     for j in range(out.shape[0]):
-        for i in range(out.shape[1]):
-            a, b, e, R, u = low[j, i], high[j, i], ea[j, i], Rs[j, i], u2[j, i]
-            T = (a + b) * 0.5
-            wrong += _wrong_day(T, (b - a) * 0.5, air_bound)
-            wrong += _outside(e, 0.0, ea_bound) + _outside(R, 0.0, Rs_bound) + _outside(u, 0.0, wind_bound)
-            es = (_degree_12(a / SPAN_C, SATURATION) + _degree_12(b / SPAN_C, SATURATION)) * 0.5
-            slope = _degree_12(T / SPAN_C, SLOPE)
-            share = R * per_clear_sky[i]
-            share = 1.0 if share > 1.0 else share
-            warm, cold = (b + kelvin) * (b + kelvin), (a + kelvin) * (a + kelvin)
-            Rnl = sigma * 0.5 * (warm * warm + cold * cold) * (0.34 - 0.14 * math.sqrt(e)) * (1.35 * share - 0.35)
-            Rn = 0.77 * R - Rnl
-            T273 = T + 273.0
-            if G is not None:  # decided when it is compiled: an array less to read where there is none
-                Rn -= G[i]
-            g = gamma[i]
-            above = latent * slope * Rn * T273 + g * 900.0 * u * (es - e)
-            out[j, i] = above / ((slope + g * (1.0 + 0.34 * u)) * T273)
+        for k in range(out.shape[1]):
+            for i in range(out.shape[2]):
+                a, b, e, R, u = low[j, k, i], high[j, k, i], ea[j, k, i], Rs[j, k, i], u2[j, k, i]
+                T = (a + b) * 0.5
+                wrong += _wrong_day(T, (b - a) * 0.5, air_bound)
+                wrong += _outside(e, 0.0, ea_bound) + _outside(R, 0.0, Rs_bound) + _outside(u, 0.0, wind_bound)
+                es = (_degree_12(a / SPAN_C, SATURATION) + _degree_12(b / SPAN_C, SATURATION)) * 0.5
+                slope = _degree_12(T / SPAN_C, SLOPE)
+                share = R * per_clear_sky[k, i]
+                share = 1.0 if share > 1.0 else share
+                warm, cold = (b + kelvin) * (b + kelvin), (a + kelvin) * (a + kelvin)
+                Rnl = sigma * 0.5 * (warm * warm + cold * cold) * (0.34 - 0.14 * math.sqrt(e)) * (1.35 * share - 0.35)
+                Rn = 0.77 * R - Rnl
+                T273 = T + 273.0
+                if G is not None:  # decided when it is compiled: an array less to read where there is none
+                    Rn -= G[k, i]
+                g = gamma[i]
+                above = latent * slope * Rn * T273 + g * 900.0 * u * (es - e)
+                out[j, k, i] = above / ((slope + g * (1.0 + 0.34 * u)) * T273)
     return wrong
 
 
