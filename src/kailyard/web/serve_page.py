@@ -90,7 +90,8 @@ def frame(door: Door, caller: Caller, request: Request, title: str, **more: Any)
 def _get(page: Page, door: Door, request: Request, caller: Caller) -> Response:
     if page.page is None:
         return problem(door, caller, request, "Nothing to see", "That address only takes forms.", 405)
-    said = door.said(caller.token)
+    # What is said once is said to a person, not to the worker that fetches a copy of the page meanwhile.
+    said = "" if request.headers.get("sec-fetch-dest") == "empty" else door.said(caller.token)
     try:
         text, behind = _render(page, door, request, caller, _asked(request), message=said)
     except KailyardError as err:
