@@ -29,6 +29,9 @@ DEAD = 0.95
 OVER = 0.5
 """Chance that the last harvest is past from which clearing is spoken of."""
 
+OVER_UNPICKED = 0.9
+"""The same where no picking was entered: the crop may still stand there, waiting to be picked."""
+
 GRACE_DAYS = 3
 """After the day foreseen for the last harvest the plants are left so long: they know better."""
 
@@ -69,10 +72,9 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
 
 def _over(view: SeasonView, life: Life) -> DayArray | None:
     """The day after its last harvest, where that is as likely past as not; None while more is to come."""
-    last, today = life.stage("last-harvest"), view.today.toordinal()
-    if last is None or float(np.mean(last.days <= today - GRACE_DAYS)) < OVER:
+    last, today, picks = life.stage("last-harvest"), view.today.toordinal(), life.sightings.of("pick")
+    if last is None or float(np.mean(last.days <= today - GRACE_DAYS)) < (OVER if picks else OVER_UNPICKED):
         return None
-    picks = life.sightings.of("pick")
     if not picks and life.timeline is not None and life.timeline.harvest == "mature":
         return None  # what is lifted is cleared by lifting
     if picks and (view.today - picks[-1].happened).days < IN_HAND_DAYS:
