@@ -26,6 +26,8 @@ from kailyard.web.said import on_a_page
 LOGIN = "/login"
 KEEP = "Kailyard-Keep"
 """Says that a device may keep a copy, and for which session: with another session's mark all older copies go."""
+COPY = "Kailyard-Copy"
+"""Asks for a page that nobody reads yet: a copy for a device to keep."""
 NEW_GARDEN = "/garden"
 """Where a folder without a garden begins."""
 
@@ -91,7 +93,7 @@ def _get(page: Page, door: Door, request: Request, caller: Caller) -> Response:
     if page.page is None:
         return problem(door, caller, request, "Nothing to see", "That address only takes forms.", 405)
     # What is said once is said to a person, not to the worker that fetches a copy of the page meanwhile.
-    said = "" if request.headers.get("sec-fetch-dest") == "empty" else door.said(caller.token)
+    said = "" if COPY in request.headers else door.said(caller.token)
     try:
         text, behind = _render(page, door, request, caller, _asked(request), message=said)
     except KailyardError as err:

@@ -6,7 +6,7 @@ that is in: another session's mark, or the way in or out, throws every copy away
 importScripts("/static/queue.js");
 
 const PAGES = "kailyard-pages-1", FILES = "kailyard-files-1";
-const MARK = "Kailyard-Keep", AT = "Kailyard-Kept-At";
+const MARK = "Kailyard-Keep", AT = "Kailyard-Kept-At", COPY = "Kailyard-Copy";
 const PATIENCE_MS = 3000, LONG_PATIENCE_MS = 10_000, MOST_PAGES = 500, MOST_AHEAD = 60;
 
 /* Goes up whenever the copies are thrown away: what was asked for before that is no longer kept. */
@@ -140,7 +140,8 @@ async function fetchAll(addresses) {
   }
 }
 
-const ask = address => fetch(address, { redirect: "error", signal: AbortSignal.timeout(LONG_PATIENCE_MS) });
+const ask = address =>
+  fetch(address, { headers: { [COPY]: "yes" }, redirect: "error", signal: AbortSignal.timeout(LONG_PATIENCE_MS) });
 
 async function fetchFile(address) {
   if (await (await caches.open(FILES)).match(address)) return;
