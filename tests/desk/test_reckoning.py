@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import inspect
 import json
+import re
 import shlex
 from pathlib import Path
 
@@ -258,3 +259,10 @@ def test_a_grid_wrongly_written_is_shown_the_right_way(typed: str) -> None:
     with pytest.raises(UsageError, match=r"speed_m_s takes .*speed_m_s=20\.\.30/2") as caught:
         reckon("mowing_minutes", ["area=400", "cut=0.5", "efficiency=0.7", typed])
     assert "\n" not in str(caught.value)
+
+
+def test_what_is_tried_holds_no_rate_of_a_label() -> None:
+    for name, field in (("product_for_a_tank_ml", "label_ml_m2"), ("weight_to_spread_g", "rate_g_m2")):
+        said = render(method(name), "text")
+        assert f"{field}=LABEL" in said
+        assert not re.search(rf"{field}=[0-9]", said)

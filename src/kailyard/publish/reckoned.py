@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from math import prod
 
@@ -34,6 +35,15 @@ def otherwise(each: MethodInput) -> str:
 def gives(method: Method) -> str:
     """'et [mm]', every result with its unit."""
     return ", ".join(f"{each.name} [{each.unit}]" if each.unit else each.name for each in method.gives)
+
+
+def tried(method: Method) -> str:
+    """The example as somebody types it, with LABEL where a value is read off a product's label."""
+    words = method.example
+    for each in method.inputs:
+        if each.off_label:
+            words = re.sub(rf"(?<= ){each.name}=('[^']*'|\\S+)", f"{each.name}=LABEL", words)
+    return words
 
 
 def named(name: str, unit: str) -> str:

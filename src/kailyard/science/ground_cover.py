@@ -147,7 +147,7 @@ def mixed_bed_kc(
     Formula
     -------
     Kc field = (f₁ h₁ Kc₁ + f₂ h₂ Kc₂ + ...) / (f₁ h₁ + f₂ h₂ + ...)
-    with f = area, h = height_m. (from memory)
+    with f = area, h = height_m. (from memory; published values are met)
 
     References
     ----------

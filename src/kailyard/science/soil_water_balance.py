@@ -175,7 +175,8 @@ def surface_balance(
     -------
     Ke = min[Kr (Kc max − Kcb), few Kc max];  E = Ke ET₀
     Kr = (TEW − De) / (TEW − REW) where De > REW, else 1
-    De(end) = De(start) − (P − RO) − I/fw + E/few + DP;  DP = (P − RO) + I/fw − De(start), not below 0
+    De(end) = De(start) − (P − RO) − I/fw + E/few + Tew + DP,  Tew = 0 here
+    DP = (P − RO) + I/fw − De(start), not below 0
     with few = exposed_share, fw = wetted_share, TEW = evaporable_mm, REW = readily_evaporable_mm.
     (from memory; published values are met)
 
@@ -282,7 +283,8 @@ def root_zone_balance(
     Formula
     -------
     ETc = (Ks Kcb + Ke) ET₀, with one coefficient Ks Kc ET₀;  Ks = (TAW − Dr) / (TAW − RAW) where Dr > RAW, else 1
-    Dr(end) = Dr(start) − (P − RO) − I + ETc + DP;  DP = (P − RO) + I − ETc − Dr(start), not below 0
+    Dr(end) = Dr(start) − (P − RO) − I − CR + ETc + DP,  CR = 0 here
+    DP = (P − RO) + I − ETc − Dr(start), not below 0
     with TAW = total_available_mm, RAW = easy_fraction × TAW, Ke = evaporation_coefficient.
     (from memory; published values are met)
 

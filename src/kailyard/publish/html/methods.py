@@ -34,5 +34,5 @@ def _method(method: Method) -> Markup:
         table(("input", "takes", "", "what it is"), cells, numeric=[False] * 4) if cells else "",
         el("p", *formula) if formula else "",
         el("p", f"Gives {reckoned.gives(method)}. {method.status.capitalize()}: {method.source}.", class_="small"),
-        el("p", method.example, class_="name"),
+        el("p", reckoned.tried(method), class_="name"),
     )

@@ -58,4 +58,4 @@ def _opened(method: Method, width: int) -> list[str]:
         rows += plain.block(clean(line), width, first="  ", rest="    ")
     rows += ["", *plain.block(f"Gives {clean(reckoned.gives(method))}.", width)]
     rows += plain.block(f"{method.status.capitalize()}: {clean(method.source)}.", width)
-    return [*rows, *plain.block(f"Try: {clean(method.example)}", width)]
+    return [*rows, *plain.block(f"Try: {clean(reckoned.tried(method))}", width)]
