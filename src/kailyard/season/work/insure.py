@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.hurt import decide
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, worth
 from kailyard.season.nursery import up_reason, up_under_cover
@@ -101,17 +102,20 @@ def _stays_away(view: SeasonView, life: Life) -> _Doubt | None:
 
 
 def _hurt(view: SeasonView, life: Life) -> _Doubt | None:
-    """Hurt in earnest of late and not seen sound since."""
+    """Hurt in earnest of late, and worth watching or replacing by the decision on it."""
     for hurt in reversed(life.sightings.of("hurt")):
         if (view.today - hurt.happened).days > HURT_LATELY_DAYS:
             return None
         share, killed = float(hurt.payload.get("share") or 0.0), float(hurt.payload.get("killed") or 0.0)
         if share < HURT_SHARE and killed < HURT_SHARE / 2:
             continue
-        sound = any(e.happened >= hurt.happened and e.payload.get("sound") for e in life.sightings.of("look"))
-        said = f"hurt on {day_words(hurt.happened)}"
-        cause = hurt.payload.get("cause", "cause unknown")
-        return None if sound else _Doubt(hurt.happened, said, from_entry(hurt, f"It was {said} ({cause})."))
+        looks = [e for e in life.sightings.of("look") if e.happened >= hurt.happened]
+        if looks and looks[-1].payload.get("sound"):
+            return None  # nothing is in doubt any more
+        if decide(view, life, hurt, looks[-1] if looks else None).best not in ("watch", "replace"):
+            return None
+        said, cause = f"hurt on {day_words(hurt.happened)}", hurt.payload.get("cause", "cause unknown")
+        return _Doubt(hurt.happened, said, from_entry(hurt, f"It was {said} ({cause})."))
     return None
 
 
