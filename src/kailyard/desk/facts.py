@@ -14,6 +14,7 @@ from kailyard.documents.sheet import Line, Sheet
 from kailyard.documents.table import Table
 from kailyard.errors import FactError, NotFound
 from kailyard.handbook.load import check_handbook
+from kailyard.handbook.names import crosses_with, name_problems, sold_as
 from kailyard.handbook.quantities import quantities
 from kailyard.handbook.shaky import Shaky, shakiest
 from kailyard.handbook.types import Fact, Handbook, Leg
@@ -31,6 +32,9 @@ def check(desk: Desk) -> Table:
     if problems:
         raise FactError(problems)
     book = handbook(desk)
+    problems = name_problems(book)
+    if problems:
+        raise FactError(problems)
     facts = sum(len(those) for those in book.facts.values())
     legs = sum(len(those) for those in book.legs.values())
     mine = f"Your own {own.name} is among them." if own else "You have no facts of your own (facts.csv) here."
@@ -66,7 +70,8 @@ def show(desk: Desk, crop: str, quantity: str | None = None) -> Table:
         )
         columns = (("crop",) if len(found) > 1 else ()) + ("quantity", "value", "status", "source")
         note = f"Citations and notes of one: `kailyard handbook show {found[0]} QUANTITY`."
-        return Table(", ".join(_name(book, subject) for subject in found), columns, rows, (note,))
+        crosses = crosses_with(found[0], book).says if len(found) == 1 else ()
+        return Table(", ".join(_name(book, subject) for subject in found), columns, rows, (*crosses, note))
     asked = [(subject, name, fact) for subject, name, fact in every if quantity in (fact.quantity, name)]
     asked = asked or [(s, n, f) for s, n, f in every if f.quantity.startswith(quantity)]
     if not asked:
@@ -138,6 +143,10 @@ def _family(book: Handbook, crop: str) -> tuple[str, ...]:
         family = tuple(key for key in book.crops if key.startswith(f"{crop}-"))
         if family:
             return family
+        traded = sold_as(crop, book)
+        if traded:
+            botanical = ", ".join(f"{key} ({book.text(key, 'botanical_name')})" for key in traded)
+            raise NotFound(f"{shown(crop)} is a name of the trade for {botanical}. Ask for that.")
     return (book.crop(crop),)
 
 

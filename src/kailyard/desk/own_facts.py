@@ -18,6 +18,7 @@ from kailyard.desk.view import handbook
 from kailyard.errors import Conflict, FactError, NotFound, UsageError
 from kailyard.garden.identifiers import tidy_name
 from kailyard.handbook.load import load_handbook
+from kailyard.handbook.names import crosses_with
 from kailyard.handbook.quantities import Quantity, quantities
 from kailyard.handbook.rows import LEG_COLUMNS, read_rows
 from kailyard.handbook.types import Citation, Fact, Handbook, Leg
@@ -70,6 +71,8 @@ class CropFacts:
     name: str
     stretches: tuple[Stretch, ...]
     sources: tuple[Citation, ...]
+    crosses: tuple[str, ...]
+    """What it crosses with, in sentences."""
     more: tuple[tuple[str, str, str], ...]
     """Quantities that could be added: name, unit, meaning."""
 
@@ -92,7 +95,9 @@ def crop_facts(desk: Desk, crop: str) -> CropFacts:
         for name, declared in sorted(quantities()["crops"].items())
         if name not in book.facts[crop]
     )
-    return CropFacts(crop, book.text(crop, "common_name") or crop, tuple(stretches), sources, more)
+    return CropFacts(
+        crop, book.text(crop, "common_name") or crop, tuple(stretches), sources, crosses_with(crop, book).says, more
+    )
 
 
 def set_own_fact(desk: Desk, crop: str, key: str, value: str, *, note: str = "", was: str) -> str:
