@@ -42,7 +42,7 @@ def tried(method: Method) -> str:
     words = method.example
     for each in method.inputs:
         if each.off_label:
-            words = re.sub(rf"(?<= ){each.name}=('[^']*'|\\S+)", f"{each.name}=LABEL", words)
+            words = re.sub(rf"(?<= )({re.escape(each.name)})=('[^']*'|\S+)", r"\1=LABEL", words)
     return words
 
 
