@@ -25,6 +25,7 @@ from kailyard.weather.hours import (
     hourly,
 )
 from kailyard.weather.judge import FIRST_YEAR, LAST_YEAR, NOT_A_NUMBER, SHORT_LINE, Aside
+from kailyard.weather.judging_hours import set_bad_hours_aside
 from kailyard.weather.record import FloatArray, IntArray
 from kailyard.weather.table import find_columns, rows
 
@@ -78,7 +79,8 @@ def read_hours(data: bytes | Path, columns: HourColumns, *, name: str = "", sour
     for (quantity, _), texts in zip(given.items(), cells_of, strict=True):
         column = QUANTITIES[quantity][0]
         found[column] = _values(quantity, texts, hours, lines, keep, columns, aside)
-    return _record(found, hours, keep, columns=columns, aside=aside, source=source or f"file {file}")
+    record = _record(found, hours, keep, columns=columns, aside=aside, source=source or f"file {file}")
+    return set_bad_hours_aside(record, file=aside.file)
 
 
 def _record(

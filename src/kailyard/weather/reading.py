@@ -11,6 +11,7 @@ from kailyard.errors import DataError, NotFound
 from kailyard.weather.files import file_name, read_bytes, read_text, shown
 from kailyard.weather.forecast import ForecastDay
 from kailyard.weather.forecast_table import forecast_days
+from kailyard.weather.judging import set_bad_aside
 from kailyard.weather.options import RainUnit, ReadOptions, TemperatureUnit
 from kailyard.weather.record import DailyRecord
 
@@ -24,7 +25,7 @@ def readers() -> tuple[ModuleType, ...]:
 
 
 def read_record(data: bytes | Path, options: ReadOptions | None = None, *, reader: str = "") -> DailyRecord:
-    """The record in a file, gzip or plain.
+    """The record in a file, gzip or plain, without what a rule of judging is sure is wrong.
 
     Parameters
     ----------
@@ -47,8 +48,7 @@ def read_record(data: bytes | Path, options: ReadOptions | None = None, *, reade
     content = read_bytes(data, options.name)
     chosen = _named(reader) if reader else _sniffed(name, content[:_HEAD_BYTES], declared=options.columns is not None)
     named = ReadOptions(name=name, columns=options.columns, station=options.station, source=options.source)
-    record: DailyRecord = chosen.read(content, named)
-    return record
+    return set_bad_aside(chosen.read(content, named), file=name)
 
 
 def read_forecast(
