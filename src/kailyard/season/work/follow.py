@@ -38,6 +38,9 @@ SOWN_FOR_DAYS = 240
 
 MOST_CALLED = 3
 
+SURE = 0.9
+"""A crop that pays in this share is sure enough not to look for a surer one."""
+
 MOST_TRIED = 6
 """Crops of the garden that are tried: those with the shortest way to a harvest."""
 
@@ -56,7 +59,6 @@ class _Call:
     """One crop that still pays."""
 
     life: Life
-    group: str
     share: float
     paying: Paying
 
@@ -66,11 +68,14 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Window]:
     free = [ground for ground in freed(view) if not _green_already(view, garden, ground)]
     if not free:
         return
-    calls, covers = _calls(view), None
+    tried: dict[str, _Call | None] = {}
+    sown, covers = _sown_here(view), None
     for ground in free:
         groups = grown_groups(view, ground.bed)
         days = (ground.next_begins - view.today).days if ground.next_begins else 400
-        fit = [call for call in calls if call.group not in groups and _days(view, call.life) <= days][:MOST_CALLED]
+        fit = _fit(
+            view, [life for life in sown if _group(view, life) not in groups and _days(view, life) <= days], tried
+        )
         if fit:
             yield _crops(view, ground, fit, groups)
             continue
@@ -88,17 +93,33 @@ def _green_already(view: SeasonView, garden: Garden, ground: Freed) -> bool:
     return any("cover crop" in str(e.payload.get("what")).lower() for e in works)
 
 
-def _calls(view: SeasonView) -> list[_Call]:
-    """Crops that are sown in this garden where they stay, and still ripen if sown now, the surest first."""
+def _sown_here(view: SeasonView) -> list[Life]:
+    """One planting of each annual that this garden sows where it stays, the quickest first."""
     by_crop: dict[str, Life] = {}
     for life in view.lives.values():
         if life.planting.start == "sown" and life.timeline is not None and not view.perennial(life.planting):
             by_crop.setdefault(life.planting.crop, life)
-    shortest = sorted(by_crop.values(), key=lambda life: (_days(view, life), life.planting.crop))[:MOST_TRIED]
-    return sorted(
-        (call for life in shortest if (call := _call(view, life)) is not None),
-        key=lambda call: (-round(call.share, 1), _days(view, call.life), call.life.planting.crop),
-    )
+    return sorted(by_crop.values(), key=lambda life: (_days(view, life), life.planting.crop))
+
+
+def _fit(view: SeasonView, lives: list[Life], tried: dict[str, _Call | None]) -> list[_Call]:
+    """Those that still ripen if sown now, the surest first; no more are tried when enough are sure."""
+    found: list[_Call] = []
+    for life in lives[:MOST_TRIED]:
+        crop = life.planting.crop
+        if crop not in tried:
+            tried[crop] = _call(view, life)
+        if (call := tried[crop]) is not None:
+            found.append(call)
+        if sum(call.share >= SURE for call in found) == MOST_CALLED:
+            break
+    return sorted(found, key=lambda call: (-round(call.share, 1), _days(view, call.life), call.life.planting.crop))[
+        :MOST_CALLED
+    ]
+
+
+def _group(view: SeasonView, life: Life) -> str:
+    return view.handbook.text(life.planting.crop, "rotation_group")
 
 
 def _days(view: SeasonView, life: Life) -> float:
@@ -114,8 +135,7 @@ def _call(view: SeasonView, life: Life) -> _Call | None:
     if float(np.mean(soon)) < PAYS or (paying := still_pays(view, life, start="sown", begin=begin)) is None:
         return None
     share = float(sum(np.mean(soon & (first <= begin) & (begin <= last)) for first, last in paying.runs))
-    group = view.handbook.text(crop, "rotation_group")
-    return _Call(life, group, share, paying) if share >= PAYS else None
+    return _Call(life, share, paying) if share >= PAYS else None
 
 
 def _crops(view: SeasonView, ground: Freed, fit: list[_Call], groups: dict[str, str]) -> Window:
