@@ -77,6 +77,12 @@ def test_squash_of_one_species_cross_and_of_two_do_not() -> None:
     assert "crossed" not in details["maxima"]
 
 
+def test_peas_of_two_kinds_side_by_side_seldom_cross() -> None:
+    other = peas("pea-2", cultivar="Other")
+    view = season(RIPE, peas(cultivar="Flint"), other, entries=(SOWN, KEPT, entry("sow", "pea-2", date(2026, 4, 12))))
+    assert "seldom crosses with peas ‘Other’" in said(view)[NAME].detail
+
+
 def test_carrots_seed_in_their_second_year() -> None:
     carrots = Planting("carrot-1", "carrot", "bed-1", "sown", count=20, note="for seed")
     sown = entry("sow", "carrot-1", date(2026, 4, 20))

@@ -152,6 +152,7 @@ def peas() -> list[Line]:
         not_yet(on(5, 26), "pea-1", "first-flower"),
         seen(on(6, 2), "pea-1", "first-flower", 0.3),
         not_yet(on(6, 10), "pea-1", "first-harvest", "Pods as long as a finger, flat."),
+        work(on(6, 10), "pea-1", "last metre kept for seed", "Tied with red wool."),
         sow(on(4, 20), "pea-2", 140),
         not_yet(on(4, 28), "pea-2", "emerged"),
         seen(on(5, 3), "pea-2", "emerged", 0.6),

@@ -219,6 +219,7 @@ def asparagus() -> list[Line]:
             supersedes="2026-05-31-pick-asparagus-1",
         ),
         work(on(11, 29, 2025), "asparagus-1", "yellow fern cut down"),
+        work(on(11, 29, 2025), "bed-10", "marked", "A stub of cane at each end of the rows.", who=WENNA),
         work(on(3, 21), "bed-10", "weeded"),
         not_yet(on(4, 18), "asparagus-1", "emerged"),
         seen(on(4, 21), "asparagus-1", "emerged", 0.3),

@@ -185,7 +185,10 @@ def _crossed(view: SeasonView, life: Life) -> str:
     if not near:
         return ""
     names = listing(list(dict.fromkeys(view.with_cultivar(other.planting) for other in near))[:2])
-    return f"may have crossed with {names}: {in_running_text(f'{apart:g} m', view.garden.units)} apart keeps it true"
+    metres = in_running_text(f"{apart:g} m", view.garden.units)
+    if view.handbook.text(planting.crop, "pollinated_by") == "self":
+        return f"seldom crosses with {names}, {metres} apart never"
+    return f"may have crossed with {names}: {metres} apart keeps it true"
 
 
 def _species(view: SeasonView, life: Life) -> str:
