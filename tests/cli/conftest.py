@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import sys
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -11,6 +12,8 @@ from keyboard import Keyboard
 
 from kailyard.desk.demo import write_demo
 from kailyard.desk.desk import Desk
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "desk"))  # the services' answers
 
 AFTERNOON = datetime(2026, 6, 12, 14, 0, tzinfo=UTC)
 """Of the demo's day."""

@@ -8,14 +8,17 @@ import json
 import shlex
 from datetime import date
 from pathlib import Path
+from types import SimpleNamespace
 
 import jsonschema
 import pytest
+import service_answers
 from keyboard import Keyboard, station_file
 
 from kailyard.cli import main as door
 from kailyard.publish import render
 from kailyard.publish.codec import document_types, from_json, json_schema
+from kailyard.weather.services._answers import Answered
 
 
 def examples(name: str) -> list[str]:
@@ -26,10 +29,23 @@ def examples(name: str) -> list[str]:
     return [line.strip() for line in lines[1:]]
 
 
+class AtHand:
+    """Answers as the services do, from `tests/desk/service_answers.py`, without a network."""
+
+    def __init__(self, folder: Path, **how: object) -> None:
+        pass
+
+    def get(self, host: str, path: str) -> Answered:
+        status, _, content = service_answers.Services.reply(SimpleNamespace(replies=[], headers={}), path, {})
+        assert status == 200
+        return Answered(content, service_answers.NOW)
+
+
 @pytest.fixture
 def beside(at_demo: Keyboard, tmp_path: Path) -> Keyboard:
     """The demo garden with the files beside it that the examples speak of."""
     station_file(tmp_path / "station.csv", date(2026, 1, 1), date(2026, 6, 11))
+    (tmp_path / "hours.csv").write_text("when,temp,w\n2026-06-11 00:00,9.5,12\n2026-06-11 01:00,9.1,10\n")
     (tmp_path / "forecast.csv").write_text("day,tmin,tmax,rain\n2026-06-13,2,21,0\n2026-06-14,7,25,1.5\n")
     return at_demo
 
@@ -45,6 +61,8 @@ def test_examples_run_one_after_the_other_and_answers_keep_their_schema(
     if name == "serve":  # it ends when it is stopped; tests/web serves in earnest
         monkeypatch.setattr("kailyard.web.serve.serve", lambda folder, **how: None)
         monkeypatch.setattr("sys.stdin", io.StringIO("four words quite apart\n"))
+    if name == "fetch":  # the services answer from this machine
+        monkeypatch.setattr("kailyard.desk.fetch.Fetcher", AtHand)
     for line in examples(name):
         words = shlex.split(line)
         assert words[0] == "kailyard"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Generator
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from types import ModuleType
 from typing import Any
@@ -108,6 +108,19 @@ def fetch(desk: Desk, name: str | None, *, station: str = "", since: str | None 
     return _keep_forecast(desk, garden, *came)
 
 
+def fetch_sent(desk: Desk, name: str, *, station: str, since: str, agreed: bool) -> str:
+    """Ask a service as a page's form says it; a sentence of what came.
+
+    Raises UsageError where nobody agreed yet to what is sent, and what `fetch` raises.
+    """
+    service = _service(desk, desk.garden(), _named(name))
+    if not service.agreed and not agreed:
+        raise UsageError(f"Nothing was fetched: say first that you agree to what is sent to {service.host}.")
+    made = fetch(desk, name, station=station, since=since or None, agreed=agreed)
+    days = f": {len(made.rows)} days" if service.gives == "forecast" else ""
+    return f"{made.title}{days}. {' '.join(made.notes)}"
+
+
 def _ask(
     fetcher: Fetcher, module: ModuleType, asked: Asked
 ) -> DailyRecord | Normals | tuple[IssuedForecast, HourlyRecord]:
@@ -159,17 +172,26 @@ def _keep_days(desk: Desk, record: DailyRecord, service: Service) -> Table:
 
 def _keep_normals(desk: Desk, garden: Garden, normals: Normals) -> Table:
     new = desk.store.add_normals(normals, kept=desk.now())
+    table = _normals(normals, garden)
+    kept = "Kept." if new else "Just these are kept already; nothing was stored again."
+    return replace(table, notes=(kept, *table.notes))
+
+
+def normals_kept(desk: Desk) -> tuple[Table, ...]:
+    """Every station's stated normals."""
+    garden = desk.garden()
+    return tuple(_normals(kept.normals, garden) for kept in desk.store.normals())
+
+
+def _normals(normals: Normals, garden: Garden) -> Table:
     rows = tuple(
         (month, *(_said(v, u, garden) for v, u in zip(said, ("°C", "°C", "mm"), strict=True)))
         for month, *said in zip(MONTHS, normals.tmin_c, normals.tmax_c, normals.rain_mm, strict=True)
     )
-    notes = (
-        "Stated means, to compare with; no odds are made from them.",
-        "Kept." if new else "Just these are kept already; nothing was stored again.",
-        normals.credit,
+    notes = ("Stated means, to compare with; no odds are made from them.", normals.credit)
+    return Table(
+        f"Climate normals {normals.period} of {normals.station}", ("month", "low", "high", "rain"), rows, notes
     )
-    title = f"Climate normals {normals.period} of {normals.station}"
-    return Table(title, ("month", "low", "high", "rain"), rows, notes)
 
 
 def _said(value: float | None, unit: str, garden: Garden) -> str:

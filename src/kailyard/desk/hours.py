@@ -148,9 +148,9 @@ def send_hours(desk: Desk, name: str, content: bytes, *, declared: Mapping[str, 
     """Keep the hours of a file sent from a page; a sentence of what was read."""
     told = {key: value for key, value in declared.items() if value}
     told["delimiter"] = {"semicolon": ";", "tab": "\t"}.get(told.get("delimiter", ""), ",")
-    if strange := sorted(told.keys() - set(HourColumns.__dataclass_fields__)):
-        raise UsageError(f"A table of hours is not described by {typed.shown(strange[0])}.")
     try:
+        if strange := sorted(told.keys() - set(HourColumns.__dataclass_fields__)):
+            raise UsageError(f"A table of hours is not described by {typed.shown(strange[0])}.")
         made = take_hours(desk, content, HourColumns.of(told), name=name or "the file", as_days=as_days)
     except (DataError, UsageError) as err:
         raise type(err)(f"{err} Nothing was kept.") from err

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kailyard.desk import typed
+from kailyard.desk.ahead import believed, forecast_cells, skill
 from kailyard.desk.desk import Desk
 from kailyard.desk.handles import handles, undo
 from kailyard.desk.weather_aside import SHORT, ByHand, by_hand, in_use, set_aside, used
@@ -207,8 +208,17 @@ def _kept_name(kept: WeatherImport, hand: Sequence[ByHand]) -> str:
     return f"{name}; {aside}" if aside else name
 
 
-def forecast(desk: Desk, words: Sequence[str], *, file: str | None = None, issued: str | None = None) -> Table:
-    """Keep a forecast, one typed day or a file of them, or without either tell what is kept."""
+def forecast(
+    desk: Desk, words: Sequence[str], *, file: str | None = None, issued: str | None = None, shown: bool = False
+) -> Table:
+    """Keep a forecast, one typed day or a file of them, or without either tell what is kept.
+
+    `shown`: tell instead how right forecasts have been.
+    """
+    if shown:
+        if words or file is not None or issued is not None:
+            raise UsageError("--skill tells how right forecasts have been; it takes no forecast.")
+        return skill(desk)
     if file is not None and words:
         raise UsageError("Either one day's words or --file, not both.")
     if file is not None:
@@ -257,14 +267,13 @@ def read_forecast_file(desk: Desk, file: str, *, issued: str | None = None) -> T
 
 
 def forecasts_kept(desk: Desk) -> Table:
-    """The forecast to believe from today on."""
+    """The forecast to believe for each day from today on, typed or fetched."""
     garden = desk.garden()
-    today = desk.today(garden)
-    ahead = [e for e in garden.entries if e.kind == "forecast" and date.fromisoformat(str(e.payload["day"])) >= today]
-    by_handle = handles(desk)
-    rows = tuple(_forecast_row(e, garden, by_handle.of(e)) for e in ahead)
-    note = f"The latest issued of a day is believed, at most {len(SKILL_BY_LEAD)} days ahead."
-    return Table("Forecasts of today and later", ("day", "issued", "low", "high", "rain", "entry"), rows, (note,))
+    rows = tuple((str(d.day), str(d.issued), d.source or "typed", *forecast_cells(d, garden)) for d in believed(desk))
+    note = (
+        f"The latest issued of a day is believed, at most {len(SKILL_BY_LEAD)} days ahead; `kailyard forecast --skill`."
+    )
+    return Table("Forecasts of today and later", ("day", "issued", "by", "low", "high", "rain"), rows, (note,))
 
 
 def _keep(desk: Desk, garden: Garden, days: Sequence[ForecastDay]) -> Table:

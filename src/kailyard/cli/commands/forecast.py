@@ -17,12 +17,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--file", metavar="FILE", help="table with day, tmin, tmax, rain in the garden's units")
     parser.add_argument("--issued", metavar="DAY", help="the day it was issued; else today")
+    parser.add_argument("--skill", action="store_true", help="tell how right forecasts have been here")
     examples(
         parser,
         "kailyard forecast",
         "kailyard forecast 2026-06-13 2 21 0mm",
         "kailyard forecast tomorrow 36F 70F --issued today",
         "kailyard forecast --file forecast.csv",
+        "kailyard forecast --skill",
     )
 
 
@@ -30,4 +32,4 @@ def run(desk: Any, args: argparse.Namespace) -> Any:
     """The forecast as kept."""
     from kailyard.desk.weather import forecast
 
-    return forecast(desk, args.words, file=args.file, issued=args.issued)
+    return forecast(desk, args.words, file=args.file, issued=args.issued, shown=args.skill)
