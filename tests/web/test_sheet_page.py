@@ -53,8 +53,8 @@ DONE = [
     ("pick/garlic-1", {"amount": "1.25", "unit": "kg"}, "pick", "garlic-1", {}, (1.25, "kg"), ""),
     ("sow/lettuce-4", {}, "sow", "lettuce-4", {}, (None, ""), ""),
     ("harden/cucumber-2", {}, "harden", "cucumber-2", {}, (None, ""), ""),
-    ("support/tomato-2", {}, "support", "tomato-2", {}, (None, ""), ""),
-    ("set-out/cucumber-3", {}, "set-out", "cucumber-3", {}, (None, ""), ""),
+    ("support/pepper-1", {}, "support", "pepper-1", {}, (None, ""), ""),
+    ("thin/cucumber-4", {}, "work", "cucumber-4", {"what": "thinned"}, (None, ""), ""),
     ("watch/cabbage-1", {"text": "all green", "sound": "yes"}, "look", "cabbage-1",
      {"found": "all green", "sound": True}, (None, ""), ""),
 ]  # fmt: skip
@@ -86,11 +86,11 @@ def test_a_frost_line_done_covers_each_bed_once(here: Browser) -> None:
 
 @pytest.mark.parametrize(("verdict", "until"), [("not yet", "2026-06-14"), ("leave it", "2026-06-19")])
 def test_the_other_answers_are_decisions_that_end_of_themselves(verdict: str, until: str, here: Browser) -> None:
-    line = "support/tomato-2"
+    line = "support/pepper-1"
     (entry,), _ = answer(here, line, verdict=verdict)
     assert entry.kind == "decide"
     assert dict(entry.payload) == {"line": line, "verdict": verdict, "until": until}
-    assert entry.target == "tomato-2"
+    assert entry.target == "pepper-1"
     assert line not in forms(here.get("/").text)
     here.clock.move_on(days=3 if verdict == "not yet" else 7)
     assert line in forms(here.get("/").text)
@@ -102,7 +102,7 @@ def test_leave_it_until_a_day_of_ones_own(here: Browser) -> None:
 
 
 def test_the_day_that_leave_it_proposes_is_not_sent_with_another_answer(here: Browser) -> None:
-    (entry,), _ = answer(here, "support/tomato-2", verdict="not yet", until="2026-07-01")
+    (entry,), _ = answer(here, "support/pepper-1", verdict="not yet", until="2026-07-01")
     assert entry.payload["until"] == "2026-06-14"
 
 
