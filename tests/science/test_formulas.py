@@ -85,7 +85,8 @@ def test_no_coefficient_of_a_formula_differs_from_the_code() -> None:
     # or rounded from another unit.
     by_power = {4.903, 4.901, 0.665, 2.567, 2.042}
     worked_out = {
-        "psychrometric_constant_kpa_c": {1.013, 0.622},  # their quotient 0.665e-3 is in the code
+        "psychrometric_constant_kpa_c": {1.013, 0.622, 2.45},  # 1.013e-3 / (0.622 × 2.45) is the code's 0.665e-3
+        "evaporation_equivalent_mm": {2.45},  # 1 / 2.45 is 0.408
         "radiation_frost_possible": {2.24},  # 5 mph in m/s
         "plants_in_triangles": {1.1547},  # 2 over the root of 3
         "clear_share_through_night": {17.2},  # 0.3 rad in degrees
