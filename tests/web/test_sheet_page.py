@@ -86,11 +86,11 @@ def test_a_frost_line_done_covers_each_bed_once(here: Browser) -> None:
 
 @pytest.mark.parametrize(("verdict", "until"), [("not yet", "2026-06-14"), ("leave it", "2026-06-19")])
 def test_the_other_answers_are_decisions_that_end_of_themselves(verdict: str, until: str, here: Browser) -> None:
-    line = "support/pepper-1"
+    line = "pick/garlic-1"
     (entry,), _ = answer(here, line, verdict=verdict)
     assert entry.kind == "decide"
     assert dict(entry.payload) == {"line": line, "verdict": verdict, "until": until}
-    assert entry.target == "pepper-1"
+    assert entry.target == "garlic-1"
     assert line not in forms(here.get("/").text)
     here.clock.move_on(days=3 if verdict == "not yet" else 7)
     assert line in forms(here.get("/").text)
@@ -116,6 +116,15 @@ def test_a_double_click_records_once_and_another_body_is_a_conflict(here: Browse
     assert other.status_code == 409
     assert "another quantity" in Checked(other.text).text
     assert [e.quantity for e in new(here, before)] == [3.0]
+
+
+def test_done_with_a_frost_says_for_which_night_and_the_next_evening_asks_again(here: Browser) -> None:
+    page = here.get("/").text
+    assert re.search(r'name="verdict" value="done"[^>]*>covered for tonight</button>', page)
+    answer(here, "protect/frost", verdict="done")
+    assert "protect/frost" not in forms(here.get("/").text)
+    here.clock.move_on(days=1)
+    assert "protect/frost" in forms(here.get("/").text)
 
 
 def test_a_frost_line_sent_twice_is_kept_once(here: Browser) -> None:

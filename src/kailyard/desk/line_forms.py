@@ -16,6 +16,10 @@ from kailyard.season.done import Asks
 from kailyard.season.fitting import Verdict, comes_back, fitting
 
 
+_DONE = {"protect": "covered for tonight"}
+"""How 'done' is called where it ends less than the line: the next night asks again."""
+
+
 @dataclass(frozen=True, slots=True)
 class LineForm:
     """One form, to which the buttons beside a line belong wherever they stand."""
@@ -74,7 +78,8 @@ def _of_line(line: Line, garden: Garden) -> Iterator[LineForm]:
     answers = _answers(line)
     work, _, rest = line.name.partition("/")
     seen = work == "look" and "/" in rest
-    whole = LineForm("", line.name, line.of, line.says, answers, asks, "seen" if seen else "done")
+    done = "seen" if seen else _DONE.get(work, "done")
+    whole = LineForm("", line.name, line.of, line.says, answers, asks, done)
     if asks != "amount":
         yield whole
         return
