@@ -16,7 +16,7 @@ from kailyard.weather.record import ELEMENTS, DailyRecord, FloatArray, IntArray,
 
 FROM_THE_NEIGHBOUR = "missing here: from the neighbour"
 """The mark of days that another station's values fill."""
-LEAST_OVERLAP = 180
+LEAST_OVERLAP = 120
 """Fewer days with both temperatures at both stations say too little of how they differ (ours). [days]"""
 LEAST_IN_MONTH = 20
 """A calendar month with fewer such days takes the mean difference of all (ours)."""
