@@ -69,8 +69,8 @@ SKILL_COLUMNS = (
     "low misses by",
     "high off by",
     "high misses by",
-    "rain said, and came",
-    "none said, and came",
+    "rain said",
+    "dry said",
     "counts",
 )
 
@@ -88,7 +88,8 @@ def skill(desk: Desk) -> Table:
         )
         return Table("How right forecasts have been here", SKILL_COLUMNS, (), (note,))
     notes = (
-        "Off by: forecast less what came, on average. Misses by: how far a forecast usually lies off beside that.",
+        "Off by: forecast less what came, on average. Misses by: how far a forecast usually lies off beside that. Rain "
+        "said, dry said: on how many of those days it rained (1 mm or more).",
         f"From {FEWEST_MET} met forecasts of a lead on, its own error counts beside what is stated of forecasts in "
         f"general, which weighs as much as {PRIOR_MET:.0f}. The day of issue counts as 1 day ahead.",
     )
