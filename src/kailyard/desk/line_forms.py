@@ -15,7 +15,6 @@ from kailyard.garden.model import Garden
 from kailyard.season.done import Asks
 from kailyard.season.fitting import Verdict, comes_back, fitting
 
-
 _DONE = {"protect": "covered for tonight"}
 """How 'done' is called where it ends less than the line: the next night asks again."""
 
