@@ -7,6 +7,7 @@ DEMO = demo-garden
 DIST = dist
 TABLES =
 PYTEST_ARGS =
+SERVE_ARGS =
 
 BIN = $(VENV)/bin
 PIP = $(BIN)/python -m pip --disable-pip-version-check --quiet
@@ -25,12 +26,13 @@ demo: $(VENV)/installed ## write the demo garden, print its sheet, say what to t
 
 serve: $(VENV)/installed ## show the demo garden in a browser, on its pretended day
 	@test -e $(DEMO)/garden.db || $(BIN)/kailyard demo $(DEMO) >/dev/null
-	@$(BIN)/kailyard --garden $(DEMO) serve --today 2026-06-12
+	@$(BIN)/kailyard --garden $(DEMO) serve --today 2026-06-12 $(SERVE_ARGS)
 
-test: $(VENV)/installed-test $(VENV)/installed-in-a-browser ## run the tests but those in a browser
+test: $(VENV)/installed-test ## run the tests, those in a browser last; PYTEST_ARGS='tests/season -x': a part of them
 	@$(BIN)/python -m pytest $(PYTEST_ARGS)
+	@$(if $(PYTEST_ARGS),,$(MAKE) --no-print-directory browser)
 
-browser: $(VENV)/installed-in-a-browser ## run the tests in a real browser, over TLS and without signal (minutes)
+browser: $(VENV)/installed-in-a-browser ## run the tests in a real browser alone, over TLS and without signal (minutes)
 	@$(BIN)/python -m pytest tests/browser $(PYTEST_ARGS)
 
 validation: $(VENV)/installed-test ## print the tables of the checks against observed dates and weather (minutes)

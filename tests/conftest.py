@@ -24,7 +24,14 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
         "--whole",
         action="store_true",
-        help="run as CI does: beside ../shared no test may skip; as many tests as tests/house/collected.txt or more",
+        help="run as CI does: beside ../shared no test may skip; as many tests as last time or more",
+    )
+    parser.addoption(
+        "--floor",
+        type=Path,
+        default=FLOOR,
+        metavar="FILE",
+        help="with --whole: the file that says how many tests there were last time; else tests/house/collected.txt",
     )
 
 
@@ -32,12 +39,16 @@ def pytest_sessionfinish(session: pytest.Session) -> None:
     """With --whole: too few tests fail the run, many more ask for the floor to be raised."""
     if not session.config.getoption("--whole") or hasattr(session.config, "workerinput"):
         return
-    floor = int(FLOOR.read_text(encoding="utf-8"))
+    file: Path = session.config.getoption("--floor")
+    floor = int(file.read_text(encoding="utf-8"))
     if session.testscollected < floor:
         session.exitstatus = pytest.ExitCode.TESTS_FAILED
         _say(session, f"{session.testscollected} tests collected, {floor} last time: find out where the others went")
     elif session.testscollected > floor:
-        _say(session, f"{session.testscollected} tests collected: write that number into tests/house/collected.txt")
+        _say(
+            session,
+            f"{session.testscollected} tests collected: write that number into tests/{file.parent.name}/{file.name}",
+        )
 
 
 def _say(session: pytest.Session, words: str) -> None:

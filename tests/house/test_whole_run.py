@@ -61,6 +61,14 @@ def test_fewer_tests_than_last_time_are_a_failure(tmp_path: Path, workers: tuple
     assert "2 tests collected, 3 last time" in said
 
 
+def test_a_step_of_its_own_has_a_number_of_its_own(tmp_path: Path) -> None:
+    (tmp_path / "own.txt").write_text("3\n", encoding="utf-8")
+    words = ("--whole", "--floor", str(tmp_path / "own.txt"))
+    code, said = run(tmp_path, EXPECTED, floor=2, shared=True, words=words)
+    assert code == 1, said
+    assert "2 tests collected, 3 last time" in said
+
+
 def test_a_part_of_the_tests_run_by_hand_asks_for_no_number(tmp_path: Path) -> None:
     code, said = run(tmp_path, ONE_SKIPS, floor=300, shared=True, words=())
     assert code == 0, said
