@@ -9,6 +9,7 @@ import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry
+from kailyard.season.counted import is_past, same
 from kailyard.season.done import of_kind
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, minutes, worth
@@ -50,7 +51,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     if not life.standing or view.perennial(planting) or view.seems_killed(life):
         return
     dead = next((e for e in life.sightings.of("hurt") if float(e.payload.get("killed") or 0.0) >= DEAD), None)
-    opens = _over(view, life) if dead is None else _all(view, dead.happened.toordinal())
+    opens = _over(view, life) if dead is None else same(view, dead.happened)
     if opens is None or kept_for_seed(life):
         return
     how = view.fact(planting, "clear_how")
@@ -79,7 +80,7 @@ def _over(view: SeasonView, life: Life) -> DayArray | None:
         return None  # what is lifted is cleared by lifting
     if picks and (view.today - picks[-1].happened).days < IN_HAND_DAYS:
         return None
-    if float(np.mean(later(last.days, FOR_DAYS) < today)) > OVER:
+    if is_past(view, later(last.days, FOR_DAYS)):
         return None
     return later(last.days, GRACE_DAYS)
 
@@ -104,7 +105,3 @@ def _why(view: SeasonView, life: Life, dead: Entry | None) -> tuple[Reason, ...]
     rests = RestsOn("computed", "stage odds", "docs/explanation/how-a-season-is-foreseen.md")
     picks = tuple(from_entry(e, f"Last picked on {day_words(e.happened)}.") for e in life.sightings.of("pick")[-1:])
     return (Reason("The last harvest is past.", round(chance, 3), "chance", rests, stage_reasons(life)), *picks)
-
-
-def _all(view: SeasonView, day: int) -> DayArray:
-    return np.full(view.shape, day, dtype=np.int32)

@@ -7,10 +7,9 @@ import math
 from collections.abc import Iterator
 from datetime import date
 
-import numpy as np
-
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Bed
+from kailyard.season.counted import far_off, filled, is_past, same
 from kailyard.season.done import work_done
 from kailyard.season.life import Life
 from kailyard.season.measures import listing, worth
@@ -31,9 +30,6 @@ STANDS_DAYS = 14
 PODS_AFTER_DAYS = 60
 """From the first month of bloom to the first ripe pods, where only months are known."""
 
-FAR_DAYS = 77
-"""What lies further off is on no sheet."""
-
 LOSS = Loss(late_per_day=0.03, late_most=0.8, early_per_day=0.04, early_most=0.8)
 
 
@@ -50,8 +46,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
     if ripe is None:
         return
     opens, shuts, reasons = ripe
-    middle, today = int(np.median(opens)), view.today.toordinal()
-    if middle > today + FAR_DAYS or float(np.mean(later(shuts, STANDS_DAYS) < today)) > 0.5:
+    if far_off(view, opens) or is_past(view, later(shuts, STANDS_DAYS)):
         return
     named = (
         ("seed_sign", "The sign that it is ripe."),
@@ -114,7 +109,7 @@ def _ripe(view: SeasonView, life: Life) -> tuple[DayArray, DayArray, tuple[Reaso
         from_fact(most, handbook, "And at the latest."),
     )
     if year > 1 and not view.perennial(planting):
-        start = later(np.broadcast_to(life.begun, view.shape), round(365 * (year - 1)))
+        start = later(filled(view, life.begun), round(365 * (year - 1)))
         grown = view.fact(planting, "seed_year")
         counted: tuple[Reason, ...] = (from_judgement("Counted from a year after it was begun."),)
         counted += () if grown is None else (from_fact(grown, handbook, "The year of its life in which it seeds."),)
@@ -143,7 +138,7 @@ def _by_months(view: SeasonView, life: Life) -> tuple[DayArray, DayArray, tuple[
         from_fact(last, view.handbook, "Last month of bloom."),
         from_judgement("Pods are ripe so long after the bloom.", float(PODS_AFTER_DAYS), "days"),
     )
-    opens, shuts = (np.full(view.shape, d.toordinal() + PODS_AFTER_DAYS, dtype=np.int32) for d in (begins, ends))
+    opens, shuts = (same(view, day, PODS_AFTER_DAYS) for day in (begins, ends))
     return opens, shuts, reasons
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import timedelta
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Garden
 from kailyard.handbook.types import Handbook
 from kailyard.season.beds import Freed, freed, grown_groups
+from kailyard.season.counted import same
 from kailyard.season.done import work_done
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, listing
@@ -155,8 +156,8 @@ def _crops(view: SeasonView, ground: Freed, fit: list[_Call], groups: dict[str, 
             *_group_reasons(view, ground),
             *(r for call in fit for r in call.paying.reasons),
         ),
-        opens=_all(view, ground.since or view.today),
-        due=_all(view, view.today),
+        opens=same(view, ground.since or view.today),
+        due=same(view, view.today),
         shuts=np.where(best.last >= BEYOND, best.last, np.maximum(best.last, np.int32(view.today.toordinal()))),
         loss=LOSS,
         lost=f"the bed lies idle; {plants[0]} pay until {day_words(until)} in 8 years of 10",
@@ -266,8 +267,8 @@ def _cover(view: SeasonView, ground: Freed, greens: list[str]) -> Window:
             ),
             *((from_fact(caution, handbook, "Mind"),) if caution is not None else ()),
         ),
-        opens=_all(view, ground.since or view.today),
-        due=_all(view, view.today),
+        opens=same(view, ground.since or view.today),
+        due=same(view, view.today),
         shuts=shuts,
         loss=COVER_LOSS,
         lost="the ground lies bare over winter: weeds, washed soil, lost nitrogen",
@@ -294,7 +295,3 @@ def _planned(view: SeasonView, ground: Freed) -> str:
 
 def _worth(ground: Freed, view: SeasonView) -> float:
     return min(max(ground.length_m * ground.bed.width_m / view.mean_area_m2, 0.3), 1.5)
-
-
-def _all(view: SeasonView, day: date) -> DayArray:
-    return np.full(view.shape, day.toordinal(), dtype=np.int32)

@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.counted import same
 from kailyard.season.hurt import decide
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, worth
@@ -68,8 +69,8 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         where=view.where(planting) if direct else f"under cover, for {view.where(planting)}",
         detail=f"{doubt.says}; sown now {how} it pays {in_ten(share)}",
         reasons=(doubt.reason, *paying.reasons),
-        opens=_all(view, doubt.since),
-        due=_all(view, doubt.since + timedelta(days=OVERDUE_DAYS)),
+        opens=same(view, doubt.since),
+        due=same(view, doubt.since, OVERDUE_DAYS),
         shuts=np.maximum(later(paying.last, -weeks), np.int32(view.today.toordinal())).astype(np.int32),
         loss=LOSS,
         lost="what is lost then is lost for the season",
@@ -148,7 +149,3 @@ def _share(paying: Paying, begin: DayArray, latest: int) -> float:
     """Share of samples in which beginning on `begin` (traces, 1), by `latest`, pays."""
     soon = begin <= latest
     return float(sum(np.mean(soon & (first <= begin) & (begin <= last)) for first, last in paying.runs))
-
-
-def _all(view: SeasonView, day: date) -> DayArray:
-    return np.full(view.shape, day.toordinal(), dtype=np.int32)

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-import numpy as np
-
 from kailyard.garden.model import Bed
 from kailyard.season.by_months import Months, months_of
+from kailyard.season.counted import same
 from kailyard.season.done import work_done
 from kailyard.season.life import Life
 from kailyard.season.measures import listing, span_words
-from kailyard.season.odds import DayArray
 from kailyard.season.reasons import from_fact, from_judgement
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Hold, Loss, Window
@@ -75,9 +73,9 @@ def windows(view: SeasonView, bed: Bed) -> Iterator[Answer]:
             detail="a label or stick at each, tips below or far above the eye; they come up late and are hoed out",
             reasons=reasons,
             of=of,
-            opens=_all(view, opens),
-            due=_all(view, first - timedelta(days=30)),
-            shuts=_all(view, last),
+            opens=same(view, opens),
+            due=same(view, first, -30),
+            shuts=same(view, last),
             loss=LOSS,
             lost="late shoots are hoed out",
             minutes=10.0,
@@ -124,7 +122,3 @@ def _marked(view: SeasonView, bed: Bed, waited: list[tuple[Life, Months]]) -> bo
         e.kind == "work" and since <= e.happened <= view.today and "marked" in str(e.payload.get("what")).lower()
         for e in entries
     )
-
-
-def _all(view: SeasonView, day: date) -> DayArray:
-    return np.full(view.shape, day.toordinal(), dtype=np.int32)

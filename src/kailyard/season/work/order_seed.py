@@ -11,10 +11,11 @@ import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Garden
+from kailyard.season.counted import FAR_DAYS, same
 from kailyard.season.done import Answered, Fitting
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, listing
-from kailyard.season.odds import BEYOND, DayArray
+from kailyard.season.odds import BEYOND
 from kailyard.season.reasons import from_fact, from_judgement
 from kailyard.season.safety import midsummer_after
 from kailyard.season.seed_stock import (
@@ -102,10 +103,14 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Window]:
     other = [one for one in lacking if one.planting_start not in ("sown", "raised")]
     test = [one for one in lacking if one.old]
     for name, group in (("order-seed", seed), ("order-plants", other)):
-        if (together := _together(view, group)) and together[0].due - ORDER_AHEAD_DAYS <= view.today.toordinal() + 70:
+        if (together := _together(view, group)) and _near(view, together[0]):
             yield _order(view, name, together)
-    if (together := _together(view, test)) and together[0].due - ORDER_AHEAD_DAYS <= view.today.toordinal() + 70:
+    if (together := _together(view, test)) and _near(view, together[0]):
         yield _test(view, together)
+
+
+def _near(view: SeasonView, first: _Lacking) -> bool:
+    return first.due - ORDER_AHEAD_DAYS <= view.today.toordinal() + FAR_DAYS
 
 
 def _planned(view: SeasonView) -> dict[Kind, list[tuple[int, Life]]]:
@@ -214,9 +219,9 @@ def _order(view: SeasonView, name: str, lacking: list[_Lacking]) -> Window:
         detail=_detail(view, lacking, need, by, late),
         reasons=tuple(reason for one in lacking for reason in _reasons(view, one)),
         of=tuple(life.planting.id for one in lacking for life in one.lives),
-        opens=_all(view, first.due - ORDER_AHEAD_DAYS),
-        due=_all(view, first.due),
-        shuts=_all(view, max(max(one.begins for one in lacking) - DELIVERY_DAYS, today)),
+        opens=same(view, date.fromordinal(first.due), -ORDER_AHEAD_DAYS),
+        due=same(view, date.fromordinal(first.due)),
+        shuts=same(view, date.fromordinal(max(max(one.begins for one in lacking) - DELIVERY_DAYS, today))),
         loss=LOSS,
         lost="it sells out or comes after its sowing day",
         minutes=float(min(10 + 2 * len(lacking), 60)),
@@ -262,9 +267,9 @@ def _test(view: SeasonView, lacking: list[_Lacking]) -> Window:
         f"them; while there is time to order, by {day_words(date.fromordinal(max(due, view.today.toordinal())))}",
         reasons=tuple(reason for one in lacking for reason in _reasons(view, one)),
         of=tuple(life.planting.id for one in lacking for life in one.lives),
-        opens=_all(view, first.due - ORDER_AHEAD_DAYS),
-        due=_all(view, due),
-        shuts=_all(view, max(one.due for one in lacking)),
+        opens=same(view, date.fromordinal(first.due), -ORDER_AHEAD_DAYS),
+        due=same(view, date.fromordinal(due)),
+        shuts=same(view, date.fromordinal(max(one.due for one in lacking))),
         loss=TEST_LOSS,
         lost="dead seed is sown, or good seed is bought twice",
         minutes=10.0,
@@ -292,7 +297,3 @@ def _reasons(view: SeasonView, one: _Lacking) -> Iterator[Reason]:
         RestsOn("observed", "daybook", planting.id),
         (*resting, *facts),
     )
-
-
-def _all(view: SeasonView, day: int) -> DayArray:
-    return np.full(view.shape, day, dtype=np.int32)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
+from kailyard.season.counted import filled, is_past
 from kailyard.season.done import last_work, work_done
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, minutes, worth
@@ -58,10 +57,9 @@ def _window(view: SeasonView, life: Life, work: str, quantity: str, up: DayArray
     if least is None or most is None:
         return
     due = later(up, round(most.number))
-    today = view.today.toordinal()
-    if float(np.mean(later(due, LATE_DAYS) < today)) > 0.5:
+    if is_past(view, later(due, LATE_DAYS)):
         return
-    late = float(np.mean(due < today)) > 0.5
+    late = is_past(view, due)
     prick = work == "prick-out"
     pricked = last_work(life, "prick")
     yield Window(
@@ -75,9 +73,9 @@ def _window(view: SeasonView, life: Life, work: str, quantity: str, up: DayArray
             from_fact(most, handbook, "Leggy after so many." if prick else "Pot-bound after so many."),
             *((from_entry(pricked, f"Pricked out on {day_words(pricked.happened)}."),) if pricked else ()),
         ),
-        opens=np.broadcast_to(later(up, round(least.number)), view.shape),
-        due=np.broadcast_to(due, view.shape),
-        shuts=np.broadcast_to(later(due, LATE_DAYS), view.shape),
+        opens=filled(view, later(up, round(least.number))),
+        due=filled(view, due),
+        shuts=filled(view, later(due, LATE_DAYS)),
         loss=loss,
         lost="seedlings grow leggy and weak" if prick else "roots fill the pot and growth stops",
         minutes=minutes(view, planting, f"minutes_{work.replace('-', '_')}_per_plant", 0.5 if prick else 1.0),

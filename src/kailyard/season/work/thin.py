@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.counted import far_off, is_past
 from kailyard.season.done import last_work, work_done
 from kailyard.season.life import Life
 from kailyard.season.measures import minutes, worth
@@ -39,9 +38,10 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         return
     due = later(up.days, round(most.number))
     shuts = later(due, LATE_DAYS)
-    if float(np.mean(shuts < view.today.toordinal())) > 0.5:
+    opens = later(up.days, round(least.number))
+    if is_past(view, shuts) or far_off(view, opens):
         return
-    late = float(np.mean(due < view.today.toordinal())) > 0.5
+    late = is_past(view, due)
     yield Window(
         name=f"thin/{planting.id}",
         says=f"Thin {view.plants(planting)}",
@@ -57,7 +57,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
             from_fact(most, view.handbook, "By so long after it plants crowd each other."),
             *(from_entry(e, "Sown more thickly than it is to stand.") for e in life.sightings.of("sow")[-1:]),
         ),
-        opens=later(up.days, round(least.number)),
+        opens=opens,
         due=due,
         shuts=shuts,
         loss=LOSS,
