@@ -214,6 +214,7 @@ def test_forecasts_are_kept_as_issued_once_each_in_order_of_issue(store: Store) 
     assert store.add_forecast(old, kept=JUNE + timedelta(hours=2))
     assert [k.forecast.issued for k in store.forecasts()] == [old.issued, JUNE]
     assert [k.id for k in store.forecasts(JUNE)] == [id_]
+    assert [k.id for k in store.forecasts(since=JUNE)] == [id_]
     back = store.forecasts()[1].forecast
     assert back.tmax_c.tobytes() == new.tmax_c.tobytes()
     assert [(d.lead, d.source) for d in back.days()] == [(1, "nws")]

@@ -41,7 +41,9 @@ def marks(browser: Browser) -> tuple[str, ...]:
 
 def test_the_page_says_what_would_be_sent_and_sends_nothing(here: Browser, server: Services) -> None:
     page = words(here)
-    assert re.search(r"Sends the garden.{1,6}s place to a hundredth of a degree, latitude [-\d.]+, longitude [-\d.]+", page)
+    assert re.search(
+        r"Sends the garden.{1,6}s place to a hundredth of a degree, latitude [-\d.]+, longitude [-\d.]+", page
+    )
     assert "I agree that this is sent" in page
     refused = here.send("/forecast", at="/forecast", wish="fetch", service="open-meteo")
     assert refused.status_code == 400

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import UTC, date, datetime, time, timedelta
 
 import numpy as np
 
@@ -21,10 +21,15 @@ SHOWN_ISSUES = 12
 _TYPED = "typed"
 
 
-def known_forecasts(desk: Desk, garden: Garden, as_known: date | None) -> tuple[ForecastDay, ...]:
-    """Every day of every forecast that had come here, in the order of issue; the typed ones last."""
+TEACHING_DAYS = 400
+"""Fetched forecasts issued longer ago teach nothing more: services change their ways (ours)."""
+
+
+def known_forecasts(desk: Desk, garden: Garden, as_known: date | None, today: date) -> tuple[ForecastDay, ...]:
+    """Every day of the forecasts known by then that still count on `today`, in the order of issue; typed ones last."""
+    since = datetime.combine(today - timedelta(days=TEACHING_DAYS), time(), UTC)
     cut = None if as_known is None else end_of_day(as_known, garden.site.timezone)
-    fetched = tuple(day for kept in desk.store.forecasts(cut) for day in kept.forecast.days())
+    fetched = tuple(day for kept in desk.store.forecasts(cut, since=since) for day in kept.forecast.days())
     return (*fetched, *typed_forecasts(garden.entries))
 
 
@@ -58,7 +63,7 @@ def learnt_skill(desk: Desk) -> Mapping[str, Learnt]:
     except DataError:
         return {}
     record, _ = with_own_rain(record, garden.entries, today)
-    return learn(known_forecasts(desk, garden, None), record, today=today)
+    return learn(known_forecasts(desk, garden, None, today), record, today=today)
 
 
 SKILL_COLUMNS = (
@@ -149,4 +154,5 @@ def forecast_cells(day: ForecastDay, garden: Garden) -> tuple[str, str, str]:
 def believed(desk: Desk) -> tuple[ForecastDay, ...]:
     """For each day from today on the forecast to believe, whoever issued it."""
     garden = desk.garden()
-    return latest_by_day(known_forecasts(desk, garden, None), desk.today(garden))
+    today = desk.today(garden)
+    return latest_by_day(known_forecasts(desk, garden, None, today), today)

@@ -31,6 +31,8 @@ from kailyard.weather.record import DailyRecord, merge
 HOUR_TABLE = ("hour", "temperature", "humidity", "wind", "rain", "temperature is", "wind and rain are")
 LONGEST_DAYS = 16
 """So many days of hours are told at once at the keyboard."""
+LONGEST_REACH = timedelta(days=20)
+"""No forecast by the hour reaches farther."""
 ON_THE_HOUR = (
     "Readings on the hour miss part of a day's extremes: at one station they made lows 0.8 °C too warm, highs 0.7 °C "
     "too cool. So such days fill only what the record lacks."
@@ -56,14 +58,11 @@ def hours(desk: Desk, first: datetime, last: datetime, *, as_known: date | None 
     garden = desk.garden(as_known=as_known)
     cut = None if as_known is None else end_of_day(as_known, garden.site.timezone)
     now = desk.now() if cut is None else min(cut, desk.now())
-    start, end = first.astimezone(UTC), last.astimezone(UTC)
+    start, end = (each.astimezone(UTC).replace(microsecond=0) for each in (first, last))
     if end < start:
         raise DataError(f"Hours are asked from {first:%Y-%m-%d %H:%M} to {last:%Y-%m-%d %H:%M}: the end comes first.")
     observed = [kept.record for kept in desk.store.hours(start, end, as_known=cut)]
-    ahead = []
-    for kept in desk.store.forecasts(cut):
-        if start - timedelta(days=20) <= kept.forecast.issued <= end and kept.forecast.issued <= now:
-            ahead += [h.record for h in desk.store.hours(start, end, forecast=kept.id)]
+    ahead = _ahead(desk, start, end, now, cut)
     return known_hours(
         start,
         end,
@@ -74,6 +73,18 @@ def hours(desk: Desk, first: datetime, last: datetime, *, as_known: date | None 
         latitude=garden.site.latitude,
         longitude=garden.site.longitude,
     )
+
+
+def _ahead(desk: Desk, start: datetime, end: datetime, now: datetime, cut: datetime | None) -> list[HourlyRecord]:
+    """Hours of the forecasts that bear on the stretch, in order of issue; none older than one that covers it."""
+    found: list[HourlyRecord] = []
+    for kept in reversed(desk.store.forecasts(cut, since=start - LONGEST_REACH)):
+        if kept.forecast.issued > min(end, now):
+            continue
+        found += [h.record for h in desk.store.hours(start, end, forecast=kept.id)]
+        if found and found[-1].first <= start:
+            break
+    return found[::-1]
 
 
 def _days(desk: Desk, garden: Garden, start: datetime, end: datetime, as_known: date | None) -> KnownDays:
@@ -89,7 +100,7 @@ def _days(desk: Desk, garden: Garden, start: datetime, end: datetime, as_known: 
         if lo < hi:
             for column, values in zip(columns, (record.tmin_c, record.tmax_c), strict=True):
                 column[lo - at : hi - at] = values[lo:hi]
-    for each in latest_by_day(known_forecasts(desk, garden, as_known), today):
+    for each in latest_by_day(known_forecasts(desk, garden, as_known, today), today):
         i = (each.day - first).days
         if 0 <= i < len(columns[0]):
             columns[0][i], columns[1][i] = each.tmin_c, each.tmax_c

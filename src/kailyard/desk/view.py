@@ -38,7 +38,7 @@ def _season_view(desk: Desk, garden: Garden, today: date, as_known: date | None,
     record, note = station_record(desk, garden, as_known)
     record, rain_note = with_own_rain(record, garden.entries, today)
     offset = garden_offset(record, garden, today)
-    ahead = known_forecasts(desk, garden, as_known)
+    ahead = known_forecasts(desk, garden, as_known, today)
     ensemble = possible_seasons(record, garden, today, forecast=ahead, use_trend=use_trend)
     notes = (*ensemble.notes, *(n for n in (note, rain_note) if n))
     ensemble = replace(ensemble, notes=tuple(in_running_text(n, garden.units) for n in notes))

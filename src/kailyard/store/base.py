@@ -145,8 +145,8 @@ class Store(Protocol):
     def add_forecast(self, forecast: IssuedForecast, *, kept: datetime) -> str:
         """Keep a forecast as issued; its identifier, '' where just this one is kept already."""
 
-    def forecasts(self, as_known: datetime | None = None) -> tuple[KeptForecast, ...]:
-        """Forecasts that had come here by `as_known`, in the order of issue."""
+    def forecasts(self, as_known: datetime | None = None, *, since: datetime | None = None) -> tuple[KeptForecast, ...]:
+        """Forecasts issued from `since` on (UTC) that had come here by `as_known`, in the order of issue."""
 
     def add_normals(self, normals: Normals, *, kept: datetime) -> bool:
         """Keep stated means by month; False where just these are kept already."""

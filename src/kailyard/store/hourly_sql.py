@@ -86,12 +86,14 @@ class HourlyTables:
             db.execute(insert(tables.issued_forecast), {"garden": self.garden, **row})
         return str(row["id"])
 
-    def forecasts(self, as_known: datetime | None = None) -> tuple[KeptForecast, ...]:
-        """Forecasts that had come here by `as_known`, in the order of issue."""
+    def forecasts(self, as_known: datetime | None = None, *, since: datetime | None = None) -> tuple[KeptForecast, ...]:
+        """Forecasts issued from `since` on that had come here by `as_known`, in the order of issue."""
         table = tables.issued_forecast
         query = select(table).where(self._own(table)).order_by(table.c.issued, table.c.kept, table.c.id)
         if as_known is not None:
             query = query.where(table.c.kept <= codec.latest(as_known))
+        if since is not None:
+            query = query.where(table.c.issued >= codec.moment(since))
         with self.reading() as db:
             return tuple(map(hourly_codec.forecast_of, db.execute(query).mappings()))
 

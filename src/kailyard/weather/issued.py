@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
 
-import numpy as np
-
 from kailyard.errors import DataError
 from kailyard.weather.forecast import ForecastDay
 from kailyard.weather.hour_days import days_of_hours
@@ -33,10 +31,12 @@ class IssuedForecast:
 
     def days(self) -> tuple[ForecastDay, ...]:
         """The days of it that say anything, in order."""
+        first = self.first.toordinal()
+        columns = zip(self.tmin_c.tolist(), self.tmax_c.tolist(), self.rain_mm.tolist(), strict=True)
         return tuple(
-            ForecastDay(self.on, self.first + timedelta(days=i), float(low), float(high), float(rain), self.source)
-            for i, (low, high, rain) in enumerate(zip(self.tmin_c, self.tmax_c, self.rain_mm, strict=True))
-            if not (np.isnan(low) and np.isnan(high) and np.isnan(rain))
+            ForecastDay(self.on, date.fromordinal(first + i), low, high, rain, self.source)
+            for i, (low, high, rain) in enumerate(columns)
+            if not (low != low and high != high and rain != rain)  # all three NaN
         )
 
 
