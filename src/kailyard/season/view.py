@@ -34,6 +34,7 @@ from kailyard.season.odds import BEYOND, DayArray, Odds
 from kailyard.season.sightings import Sightings, sight
 from kailyard.units import convert, in_running_text
 from kailyard.weather.ensemble import Ensemble
+from kailyard.weather.record import FloatArray
 
 DRAWS = 50
 """Draws of what is unknown besides the weather, for each possible season."""
@@ -51,7 +52,7 @@ class SeasonView:
     handbook: Handbook
     clocks: Clocks
     minimum_offset_c: float
-    """Garden minimum less station minimum, readings considered. [°C]"""
+    """Garden minimum less station minimum, readings considered; the mean where it differs by night. [°C]"""
     draws: int
     lives: Mapping[str, Life]
     """By planting, sorted."""
@@ -139,7 +140,7 @@ def foresee(
     ensemble: Ensemble,
     handbook: Handbook,
     *,
-    minimum_offset_c: float | None = None,
+    minimum_offset_c: float | FloatArray | None = None,
     draws: int = DRAWS,
     before: SeasonView | None = None,
 ) -> SeasonView:
@@ -148,15 +149,17 @@ def foresee(
     Parameters
     ----------
     minimum_offset_c
-        Garden minimum less station minimum as its readings have it; None: as the site says. [°C]
+        Garden minimum less station minimum as its readings have it, one for all nights or (traces, days); None: as
+        the site says. [°C]
     before
         An earlier view; where its weather is the same, its clocks serve again.
     """
-    offset = garden.site.minimum_offset_c if minimum_offset_c is None else minimum_offset_c
+    by_night = np.asarray(garden.site.minimum_offset_c if minimum_offset_c is None else minimum_offset_c)
+    offset = float(by_night.mean())
     if before is not None and before.ensemble is ensemble and before.minimum_offset_c == offset:
         clocks = before.clocks
     else:
-        clocks = Clocks(ensemble, garden_tmin_c=ensemble.tmin_c + offset)
+        clocks = Clocks(ensemble, garden_tmin_c=ensemble.tmin_c + by_night)
     today, latitude = ensemble.today, garden.site.latitude
     beginning = Beginning(clocks, handbook, latitude)
     by_target: dict[str, list[int]] = {}

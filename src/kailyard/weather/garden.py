@@ -8,8 +8,12 @@ from datetime import date
 
 import numpy as np
 
+from kailyard.weather.days import year_month_slot
+from kailyard.weather.ensemble import Ensemble
 from kailyard.weather.judge import POSSIBLE
-from kailyard.weather.record import DailyRecord, SetAside, read_only
+from kailyard.weather.judging import Days
+from kailyard.weather.record import DailyRecord, FloatArray, IntArray, SetAside, read_only
+from kailyard.weather.short import normal_scores
 
 COLD_NIGHT_C = 10.0
 """Only nights with a station minimum at or below this teach the offset: gardens differ most on cold, still nights."""
@@ -17,6 +21,15 @@ PRIOR_NIGHTS = 10.0
 """The stated offset counts as this many nights of readings (ours)."""
 LARGEST_OFFSET_C = 15.0
 """A larger difference in one night is a misread or misdated thermometer, and is left out (ours)."""
+SEASONS = ("winter", "spring", "summer", "autumn")
+"""December to February, March to May, June to August, September to November, in the north; the same months south."""
+CLEAR_SHARE = 2 / 3
+"""A night is taken for clear where the day's range at the station (high less low) is above this share of that month's
+days: two in three are not. At De Bilt they have 3.3 to 4.9 oktas of cloud on average, the others 5.9 to 6.6 (KNMI)."""
+NIGHT_SPREAD_C = 1.5
+"""Standard deviation of one night's difference before readings tell it; counts as `PRIOR_NIGHTS` (ours). [°C]"""
+NIGHTS_HANG_TOGETHER = 1.5
+"""By so much the error of a mean of nights is larger than of as many that know nothing of each other (ours)."""
 MOST_DAYS_PAST_END = 366
 """Gauge readings reach no further beyond the end of the station's record than this."""
 
@@ -36,6 +49,16 @@ class SiteOffset:
     """Share that the readings have in the estimate. [0 to 1]"""
     notes: tuple[str, ...]
     """How it came about, and nights not used and why, in words."""
+    by_season_c: tuple[float, ...]
+    """What each season of `SEASONS` adds. [°C]"""
+    clear_c: float
+    """A clear night less one that is not, at the garden against the station. [°C]"""
+    clear_share: float
+    """Share of clear nights among those read. [0 to 1]"""
+    clear_range_c: tuple[float, ...]
+    """By month: a day of a larger range at the station is followed or led by a clear night. [°C]"""
+    error_c: float
+    """Standard error of `offset_c`. [°C]"""
 
 
 def teach_site(
@@ -48,7 +71,9 @@ def teach_site(
     """The garden's offset from its station, from nights on which both were read.
 
     The mean difference over `n` cold nights is drawn towards the stated offset with weight `n / (n + prior_nights)`:
-    one reading hardly moves it, a spring of readings carries it.
+    one reading hardly moves it, a spring of readings carries it. What a season's nights differ from the mean of all,
+    and clear nights from the others, is drawn towards none in the same way; so is the night's own spread towards
+    `NIGHT_SPREAD_C`, of which the error is made.
 
     Parameters
     ----------
@@ -64,6 +89,7 @@ def teach_site(
     if prior_nights <= 0:
         raise ValueError("prior_nights must be above 0")
     used: list[float] = []
+    at: list[int] = []
     far: list[date] = []
     warm = unpaired = 0
     base = record.first.toordinal()
@@ -79,6 +105,7 @@ def teach_site(
             far.append(day)
         else:
             used.append(difference)
+            at.append(i)
     n = len(used)
     weight = n / (n + prior_nights)
     read = float(np.mean(used)) if used else None
@@ -100,7 +127,66 @@ def teach_site(
         "station's and is not counted. Check it."
         for d in far
     ]
-    return SiteOffset(offset, stated_c, read, n, weight, tuple(notes))
+    fine = _finer(record, np.array(at, dtype=np.int64), np.array(used), prior_nights)
+    if n and max(map(abs, (*fine[0], fine[1]))) >= 0.1:
+        told = ", ".join(f"{name} {c:+.1f}" for name, c in zip(SEASONS, fine[0], strict=True) if c)
+        notes.append(f"By season {told} °C; clear nights {fine[1]:+.1f} °C against the others; error {fine[4]:.1f} °C.")
+    return SiteOffset(offset, stated_c, read, n, weight, tuple(notes), *fine)
+
+
+def nightly_offsets(site: SiteOffset, ensemble: Ensemble) -> FloatArray:
+    """Garden minimum less station minimum for every night of every possible season. (traces, days) [°C]
+
+    From `today` on each possible season has the calibration's error as one of evenly spread normal draws; nights that
+    are past are alike in all.
+    """
+    _, months, _ = year_month_slot(ensemble.first.toordinal() + np.arange(ensemble.tmin_c.shape[1]))
+    clear = ensemble.tmax_c - ensemble.tmin_c > np.array(site.clear_range_c)[months]
+    season = np.array(site.by_season_c)[_season(months)]
+    offsets = site.offset_c + season + site.clear_c * (clear - site.clear_share)
+    error = np.random.Generator(np.random.PCG64(11)).permutation(normal_scores(ensemble.traces)) * site.error_c
+    offsets[:, ensemble.today_index :] += error[:, None]
+    return read_only(offsets)
+
+
+def _season(months: IntArray) -> IntArray:
+    """Place in `SEASONS`; January is month 0."""
+    return np.asarray((months + 1) % 12 // 3)
+
+
+def _finer(
+    record: DailyRecord, at: IntArray, used: FloatArray, prior_nights: float
+) -> tuple[tuple[float, ...], float, float, tuple[float, ...], float]:
+    """By season, clear nights, their share, the range that marks them by month, and the standard error."""
+    days = Days(record)
+    spans = record.tmax_c - record.tmin_c
+    limits = []
+    for m in range(12):
+        there = spans[(days.months == m) & ~np.isnan(spans)]
+        limits.append(float(np.quantile(there, CLEAR_SHARE)) if len(there) else float("inf"))
+    n = len(used)
+    if not n:
+        return (0.0,) * 4, 0.0, 1 - CLEAR_SHARE, tuple(limits), _error(NIGHT_SPREAD_C, 0, prior_nights)
+    left = used - used.mean()
+    clear = spans[at] > np.array(limits)[days.months[at]]
+    seasons = _season(days.months[at])
+    by_season, counts = np.zeros(4), np.bincount(seasons, minlength=4)
+    clear_c, share = 0.0, float(clear.mean())
+    for _ in range(10):  # each is what the other leaves; they settle after a few rounds
+        rest = left - clear_c * (clear - share)
+        sums = np.bincount(seasons, weights=rest, minlength=4)
+        by_season = sums / (counts + prior_nights)
+        rest = left - by_season[seasons]
+        pairs = n * share * (1 - share)
+        if pairs:
+            clear_c = float(rest[clear].mean() - rest[~clear].mean()) * pairs / (pairs + prior_nights)
+    rest = left - by_season[seasons] - clear_c * (clear - share)
+    spread = float(np.sqrt((prior_nights * NIGHT_SPREAD_C**2 + (rest**2).sum()) / (prior_nights + n)))
+    return tuple(by_season.tolist()), clear_c, share, tuple(limits), _error(spread, n, prior_nights)
+
+
+def _error(spread_c: float, nights: int, prior_nights: float) -> float:
+    return float(spread_c * NIGHTS_HANG_TOGETHER / np.sqrt(nights + prior_nights))
 
 
 def win_over_estimates(record: DailyRecord, gauge_mm: Mapping[date, float]) -> tuple[DailyRecord, tuple[str, ...]]:

@@ -96,7 +96,7 @@ def lengthened(ahead: list[FloatArray], traces: int, *, first: int) -> tuple[lis
     days = np.arange(length)[None, :]
     made = [values[rows, days] for values in ahead]
     seen_mean, made_mean = (ahead[0] + ahead[1]) / 2, (made[0] + made[1]) / 2
-    scores = np.array([NormalDist().inv_cdf((k + 0.5) / traces) for k in range(traces)])
+    scores = normal_scores(traces)
     half, there = half_years(first, length)
     for each in there.tolist():
         part = half == each
@@ -108,6 +108,11 @@ def lengthened(ahead: list[FloatArray], traces: int, *, first: int) -> tuple[lis
     ahead_half = slice(0, min(BLOCK_DAYS, length))
     spread = [float(((a[0] + a[1]) / 2)[:, ahead_half].mean(axis=1).std(ddof=1)) for a in (made, ahead)]
     return made, tuple(rows[:, 0].tolist()), Fit(runs, spread[0], spread[1])
+
+
+def normal_scores(traces: int) -> FloatArray:
+    """Standard normal draws as evenly spread as so many can be, rising. (traces,)"""
+    return np.array([NormalDist().inv_cdf((k + 0.5) / traces) for k in range(traces)])
 
 
 def _dice(stretch: int) -> np.random.Generator:
