@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+import time
 from collections import Counter
 
 from hands import enter_rain, told, waits
 from playwright_words import expect
+from served import LONG_S
 
 from kailyard.desk.people import People, Visitor
 
@@ -216,3 +218,30 @@ def test_the_sheet_is_answered_without_signal(serve, telephone, lan) -> None:
     waits(phone.page, 0)
     assert server.rows() == before + 1
     assert server.entries()[-1].payload["verdict"] == "not yet"
+
+
+def test_what_waits_goes_by_itself_while_no_page_is_open(serve, telephone, lan) -> None:
+    """Background Sync. When it comes is the browser's choice (minutes after a first failure), so it is told to."""
+    server, phone = serve(), telephone()
+    phone.come_in()
+    before = server.rows()
+    phone.page.goto("/enter")
+    lan.pull_out()
+    enter_rain(phone.page, "8")
+    expect(told(phone.page)).to_contain_text("The entry waits on this device.")
+    phone.until("navigator.serviceWorker.ready.then(w => w.sync.getTags()).then(tags => tags.includes('typed'))")
+    other = phone.browser.new_page()
+    phone.page.close()
+    lan.plug_in()
+    session, workers = phone.browser.new_cdp_session(other), []
+    session.on("ServiceWorker.workerRegistrationUpdated", lambda told: workers.extend(told["registrations"]))
+    session.send("ServiceWorker.enable")
+    ends = time.monotonic() + LONG_S
+    while server.rows() == before:
+        assert time.monotonic() < ends, "the worker did not send it"
+        for worker in workers[-1:]:
+            told_to = {"origin": phone.address.rstrip("/"), "registrationId": worker["registrationId"], "tag": "typed"}
+            session.send("ServiceWorker.dispatchSyncEvent", {**told_to, "lastChance": False})
+        other.wait_for_timeout(500)
+    assert server.rows() == before + 1
+    assert server.entries()[-1].quantity == 8
