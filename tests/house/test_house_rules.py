@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
 from kailyard import discover
+from tools.house import shares_page
 from tools.house.method_pages import FOLDER, pages
 from tools.house.rules import (
     clock_and_chance,
@@ -20,6 +22,7 @@ from tools.house.rules import (
     method_pages,
     silenced_checks,
 )
+from tools.house.rules import shares_page as shares_rule
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -223,6 +226,21 @@ def test_a_page_of_commands_that_fell_behind_turns_red(tmp_path: Path) -> None:
     write(tmp_path, "docs/reference/commands.md", "# Commands\n")
     (problem,) = commands_page.problems(tmp_path)
     assert "make docs" in problem
+
+
+def test_a_page_of_shares_whose_rows_or_use_are_no_longer_so_turns_red(tmp_path: Path) -> None:
+    page = (ROOT / shares_page.PAGE).read_text(encoding="utf-8")
+    write(tmp_path, shares_page.PAGE, page)
+    assert shares_rule.problems(tmp_path) == []
+    rows = re.sub(r"\| all \| (\d+) \|", "| all | 12 |", page)
+    assert rows != page
+    write(tmp_path, shares_page.PAGE, rows)
+    (problem,) = shares_rule.problems(tmp_path)
+    assert "make docs" in problem
+    use = re.sub(r"\| observed \| \d+ % \|", "| observed | 60 % |", page)
+    assert use != page
+    write(tmp_path, shares_page.PAGE, use)
+    assert shares_rule.problems(tmp_path)
 
 
 def test_a_page_of_a_method_that_is_stale_missing_or_left_over_turns_red(tmp_path: Path) -> None:

@@ -7,12 +7,13 @@ import sys
 from pathlib import Path
 
 from kailyard import discover
-from tools.house import commands_page, method_pages
+from tools.house import commands_page, method_pages, shares_page
 
 
 def write(root: Path) -> None:
     """Every page that is made from the code; pictures and pages of methods that are gone are taken away."""
     (root / commands_page.PAGE).write_text(commands_page.page(), encoding="utf-8")
+    (root / shares_page.PAGE).write_text(shares_page.page(), encoding="utf-8")
     made = method_pages.pages()
     folder = root / method_pages.FOLDER
     folder.mkdir(parents=True, exist_ok=True)

@@ -1,23 +1,25 @@
-"""The handbook at the desk: checked, shown, and the shakiest of its facts that today's sheet leans on."""
+"""The handbook at the desk: checked, shown, and those of its facts that are most worth finding."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date
+from datetime import date, timedelta
+from functools import lru_cache
 
-from kailyard.desk.desk import Desk
+from kailyard.desk.desk import FACTS_FILE, Desk
 from kailyard.desk.typed import shown
 from kailyard.desk.view import handbook, season_view
 from kailyard.documents._parts import Reason
 from kailyard.documents.sheet import Line, Sheet
 from kailyard.documents.table import Table
 from kailyard.errors import FactError, NotFound
-from kailyard.handbook.load import check_handbook
+from kailyard.handbook.load import check_handbook, fingerprint
 from kailyard.handbook.names import crosses_with, name_problems, sold_as
 from kailyard.handbook.quantities import quantities
 from kailyard.handbook.shaky import Shaky, shakiest
 from kailyard.handbook.types import Fact, Handbook, Leg
+from kailyard.publish.codec import from_json
 from kailyard.publish.units import number
 from kailyard.season.sheet import compose
 from kailyard.season.view import SeasonView
@@ -85,35 +87,80 @@ def show(desk: Desk, crop: str, quantity: str | None = None) -> Table:
 
 
 def gaps(desk: Desk, *, on: date | None = None) -> Table:
-    """The shakiest facts that the sheet leans on, with how many of its lines lean on each."""
+    """The facts most worth finding: weak ground times lines of sheets that lean on it times its spread.
+
+    Counted are the lines of the sheet of that day, and of every sheet issued in the year before it from the same facts.
+    """
     view = season_view(desk, on=on)
     leaning = lines_leaning(view, compose(view))
+    sheets = issued_sheets(desk, view.today)
+    for sheet in sheets:
+        leaning.update(_rested_on(view.handbook, sheet))
     stretches = {
         (fact.file, fact.line): f"{_stretch(leg)}: "
-        for legs in view.handbook.legs.values()
-        for leg in legs
+        for crop in sorted({fact.subject for fact in leaning})
+        for leg in view.handbook.legs.get(crop, ())
         for fact in leg.facts.values()
     }
-    rows = tuple(_gap_row(shaky, leaning, stretches) for shaky in shakiest(leaning)[:MOST_GAPS])
+    rows = tuple(_gap_row(shaky, stretches) for shaky in shakiest(leaning)[:MOST_GAPS])
+    also = f" and {len(sheets)} issued before it" if sheets else ""
     notes = (
-        f"{len(leaning)} facts carry the sheet of {view.today}; the weakest ground stands first.",
+        f"{len(leaning)} facts carry the sheet of {view.today}{also}. First stands what is most worth finding: weak "
+        "ground, many lines, a wide span.",
         "Know one better? Write it into facts.csv in the garden's folder: subject,quantity,value,unit. Yours wins.",
     )
-    return Table("Shakiest facts of the sheet", ("crop", "quantity", "value", "ground", "lines"), rows, notes)
+    return Table("Facts most worth finding", ("crop", "quantity", "value", "ground", "lines", "worth"), rows, notes)
+
+
+def issued_sheets(desk: Desk, today: date) -> tuple[Sheet, ...]:
+    """Sheets issued in the year before `today` from the facts as they are now, the last of each day."""
+    now = fingerprint(desk.own_facts())
+    by_day = {
+        kept.on: kept
+        for kept in desk.store.issued(schema=Sheet.schema)
+        if kept.facts == now and today - timedelta(days=365) <= kept.on < today
+    }
+    return tuple(from_json(by_day[day].body.encode()) for day in sorted(by_day))
 
 
 def lines_leaning(view: SeasonView, sheet: Sheet) -> Counter[Fact]:
     """Every fact that a line's reasons or its planting's stages rest on, with the number of such lines."""
-    book = view.handbook
-    by_place = {f"{fact.file}:{fact.line}": fact for fact in _every_fact(book)}
     found: Counter[Fact] = Counter()
     for line in _lines(sheet):
-        used = {fact for place in _places(line.reasons) if (fact := by_place.get(place)) is not None}
+        used = _named(view.handbook, line)
         life = view.lives.get(line.name.split("/")[1] if "/" in line.name else "")
         if life is not None and life.timeline is not None:
             used.update(life.timeline.facts)
         found.update(used)
     return found
+
+
+def _rested_on(book: Handbook, sheet: Sheet) -> Counter[Fact]:
+    """Every fact that the reasons of a kept sheet name, with the number of such lines."""
+    found: Counter[Fact] = Counter()
+    for line in _lines(sheet):
+        found.update(_named(book, line))
+    return found
+
+
+def _named(book: Handbook, line: Line) -> set[Fact]:
+    return {fact for place in _places(line.reasons) if (fact := _at(book, place)) is not None}
+
+
+def _at(book: Handbook, place: str) -> Fact | None:
+    """The fact that stands at 'crops/pea.csv:12'; the file's name says which subject to open."""
+    file = place.rpartition(":")[0]
+    subject = file.rpartition("/")[2].removesuffix(".csv")
+    if subject in book.facts:
+        return _by_place(book, subject).get(place)
+    subjects = book.crops if file == FACTS_FILE else (s for s in book.facts if s not in book.crops)
+    return next((fact for each in subjects if (fact := _by_place(book, each).get(place)) is not None), None)
+
+
+@lru_cache(maxsize=256)
+def _by_place(book: Handbook, subject: str) -> Mapping[str, Fact]:
+    facts = (*book.facts[subject].values(), *(f for leg in book.legs.get(subject, ()) for f in leg.facts.values()))
+    return {f"{fact.file}:{fact.line}": fact for fact in facts}
 
 
 def _lines(sheet: Sheet) -> Iterator[Line]:
@@ -127,14 +174,6 @@ def _places(reasons: Iterable[Reason]) -> Iterator[str]:
         if reason.rests_on is not None and reason.rests_on.locator:
             yield reason.rests_on.locator.rpartition(", ")[2]
         yield from _places(reason.because)
-
-
-def _every_fact(book: Handbook) -> Iterator[Fact]:
-    for those in book.facts.values():
-        yield from those.values()
-    for legs in book.legs.values():
-        for leg in legs:
-            yield from leg.facts.values()
 
 
 def _family(book: Handbook, crop: str) -> tuple[str, ...]:
@@ -192,11 +231,11 @@ def _ground(book: Handbook, fact: Fact) -> Iterator[str]:
         yield f"{fact.quantity} means: {meaning}"
 
 
-def _gap_row(shaky: Shaky, leaning: Counter[Fact], stretches: Mapping[tuple[str, int], str]) -> tuple[str, ...]:
+def _gap_row(shaky: Shaky, stretches: Mapping[tuple[str, int], str]) -> tuple[str, ...]:
     fact, upper = shaky.fact, shaky.upper
     value = (
         _value(fact) if upper is None or upper.value == fact.value else f"{number(fact.number, 4)} to {_value(upper)}"
     )
-    lines = max(leaning[fact], leaning[upper] if upper else 0)
     ground = ": ".join(part for part in (shaky.status, _place(fact)) if part)
-    return (fact.subject, stretches.get((fact.file, fact.line), "") + fact.quantity, value, ground, f"{lines}")
+    name = stretches.get((fact.file, fact.line), "") + fact.quantity
+    return (fact.subject, name, value, ground, f"{shaky.lines}", number(shaky.worth, 1))

@@ -1,4 +1,4 @@
-"""Which of the facts in use stand on the weakest ground: what to measure or look up first."""
+"""Which of the facts in use are most worth finding: on the weakest ground, most leaned on, told most widely."""
 
 from __future__ import annotations
 
@@ -8,7 +8,14 @@ from types import MappingProxyType
 
 from kailyard.handbook.types import Fact, FactStatus
 
-_RANK: Mapping[FactStatus, int] = MappingProxyType({"memory": 0, "common practice": 1, "published": 2, "yours": 3})
+WEAKNESS: Mapping[FactStatus, float] = MappingProxyType(
+    {"memory": 1.0, "common practice": 0.5, "published": 0.15, "yours": 0.05}
+)
+"""How much of a value's spread a better source could take away: a judgement of ours, in order of the ground."""
+UNTOLD_SPREAD = 0.3
+"""Spread taken for a single number: that no range is told does not make it sure."""
+WORDS_SPREAD = 0.1
+"""Spread taken for a text: words shift no day."""
 _ENDS = (("_min", "_max"), ("_low", "_high"))
 
 
@@ -21,35 +28,32 @@ class Shaky:
     status: FactStatus
     """The weaker of the two."""
     width: float
-    """(upper - lower) / their mean; 0 for a single value. [1]"""
+    """(upper - lower) / their mean; what is taken for a single number or a text. [1]"""
+    lines: int
+    """Lines of sheets that lean on it."""
+
+    @property
+    def worth(self) -> float:
+        """How much it is worth to find a better value: weakness of the ground times lines times spread."""
+        return WEAKNESS[self.status] * self.lines * self.width
 
 
-def shakiest(facts: Iterable[Fact]) -> tuple[Shaky, ...]:
-    """Facts in use, the shakiest first: memory, common practice, published, yours; within these, wide ranges first.
+def shakiest(leaning: Mapping[Fact, int]) -> tuple[Shaky, ...]:
+    """Facts in use, the most worth finding first; `leaning` says how many lines of sheets lean on each.
 
-    The two ends of a range count as one. A fact handed in twice counts once. Numbers come before texts.
+    The two ends of a range count as one, with the lines of the end that more lean on. Facts alike in worth stand by
+    subject, quantity and place.
     """
-    used = {(fact.file, fact.line): fact for fact in facts}
+    used = {(fact.file, fact.line): fact for fact in leaning}
     uppers: dict[tuple[str, int], Fact] = {}
     for place, fact in used.items():
         upper = _upper(fact, used.values())
         if upper is not None:
             uppers[place] = upper
     ends = {(fact.file, fact.line) for fact in uppers.values()}
-    found = [_shaky(fact, uppers.get(place)) for place, fact in used.items() if place not in ends]
+    found = [_shaky(fact, uppers.get(place), leaning) for place, fact in used.items() if place not in ends]
     return tuple(
-        sorted(
-            found,
-            key=lambda s: (
-                _RANK[s.status],
-                isinstance(s.fact.value, str),
-                -s.width,
-                s.fact.subject,
-                s.fact.quantity,
-                s.fact.file,
-                s.fact.line,
-            ),
-        )
+        sorted(found, key=lambda s: (-s.worth, s.fact.subject, s.fact.quantity, s.fact.file, s.fact.line)),
     )
 
 
@@ -68,9 +72,16 @@ def _upper(fact: Fact, used: Iterable[Fact]) -> Fact | None:
     return None
 
 
-def _shaky(fact: Fact, upper: Fact | None) -> Shaky:
+def _shaky(fact: Fact, upper: Fact | None, leaning: Mapping[Fact, int]) -> Shaky:
     if upper is None:
-        return Shaky(fact, None, fact.status, 0.0)
+        width = WORDS_SPREAD if isinstance(fact.value, str) else UNTOLD_SPREAD
+        return Shaky(fact, None, fact.status, width, leaning[fact])
     mean = (abs(fact.number) + abs(upper.number)) / 2
-    width = 0.0 if mean == 0 else abs(upper.number - fact.number) / mean
-    return Shaky(fact, upper, min(fact.status, upper.status, key=_RANK.__getitem__), width)
+    told = 0.0 if mean == 0 else abs(upper.number - fact.number) / mean
+    return Shaky(
+        fact,
+        upper,
+        max(fact.status, upper.status, key=WEAKNESS.__getitem__),
+        told or UNTOLD_SPREAD,
+        max(leaning[fact], leaning[upper]),
+    )

@@ -7,7 +7,7 @@ from typing import Any
 
 from kailyard.cli.words import day, examples
 
-HELP = "Check the handbook, show what it knows of a crop, or list the shakiest facts in use"
+HELP = "Check the handbook, show what it knows of a crop, or list the facts most worth finding"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -19,7 +19,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         "crop", nargs="?", metavar="CROP", help="the crop, or the word its kinds begin with; none lists them"
     )
     shown.add_argument("quantity", nargs="?", metavar="QUANTITY", help="one quantity, its ground written out")
-    gaps = below.add_parser("gaps", help="the shakiest facts that the sheet leans on")
+    gaps = below.add_parser("gaps", help="the facts most worth finding: weak ground, many lines of sheets, a wide span")
     gaps.add_argument("--on", type=day, metavar="DAY", help="first day of the sheet; else today")
     examples(
         parser,
