@@ -37,6 +37,12 @@ def test_in_winter_what_is_planned_and_lacking_is_ordered() -> None:
     assert f"{int(-(-120 // (usual / 100)))} seeds" in answer.says
 
 
+def test_every_kind_is_named_under_why_as_it_is_written_on_the_packet() -> None:
+    view = season(WINTER, PEAS, beans(cultivar="Stone Crop"))
+    reasons = [reason.says for reason in said(view)["order-seed/garden"].reasons]
+    assert any(says.startswith("Snap beans ‘Stone Crop’, planned as bean-1") for says in reasons)
+
+
 def test_nothing_is_ordered_months_ahead_or_for_what_is_sown() -> None:
     assert "order-seed/garden" not in asked(season(date(2025, 10, 1), PEAS))
     sown = entry("sow", "pea-1", date(2026, 4, 10))

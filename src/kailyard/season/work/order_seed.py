@@ -288,9 +288,9 @@ def _reasons(view: SeasonView, one: _Lacking) -> Iterator[Reason]:
     if one.sells_out:
         facts.append(from_judgement("A resistant kind: such sell out by late winter (common practice)."))
     resting = [reason for lot in one.lots for reason in lot_reasons(lot, handbook, view.today)]
-    names = ", ".join(life.planting.id for life in one.lives)
+    names, what = ", ".join(life.planting.id for life in one.lives), view.with_cultivar(planting)
     yield Reason(
-        f"{view.with_cultivar(planting).capitalize()}, planned as {names}: first to be begun about "
+        f"{what[0].upper()}{what[1:]}, planned as {names}: first to be begun about "
         f"{day_words(date.fromordinal(one.begins))}; {'what there is falls short' if one.lots else 'none is entered'}.",
         float(sum(life.planting.count for life in one.lives)),
         "plants",
