@@ -59,3 +59,10 @@ def move_on(desk: Desk, days: int) -> date:
 def pretended_day(desk: Desk) -> date | None:
     """The pretended day; None where the clock is the real one."""
     return desk.today(desk.garden()) if isinstance(desk.clock, PretendedClock) else None
+
+
+def ahead_s(desk: Desk) -> int:
+    """How far the desk's clock is ahead of the real one; 0 where it is that. [s]"""
+    if not isinstance(desk.clock, PretendedClock):
+        return 0
+    return round((desk.now() - desk.really_now()).total_seconds())

@@ -49,8 +49,8 @@ class Page:
     """`PATH`: '/planting/{planting}'. What stands in braces comes into QUERY and FORM as fields of that name."""
     title: str
     """`TITLE`: one or two words, as the menu says it."""
-    menu: int | None
-    """`MENU`: place in the menu, the tens its row (1 today, 2 the garden, 3 what is known), None: not in it. A row must
+    menu: tuple[int, int] | None
+    """`MENU`: row of the menu (1 today, 2 the garden, 3 what is known) and place in it; None: not in it. A row must
     go into 360 px."""
     query: type[Any]
     """`QUERY`: frozen dataclass; the address is read into it by its types, strings turned to numbers and days."""
@@ -88,8 +88,8 @@ def menu() -> tuple[tuple[Page, ...], ...]:
     """The rows of the menu, each with its pages in order."""
     rows: dict[int, list[Page]] = {}
     placed = sorted(((p.menu, p.name, p) for p in pages() if p.menu is not None), key=lambda one: one[:2])
-    for place, _, page in placed:
-        rows.setdefault(place // 10, []).append(page)
+    for (row, _), _, page in placed:
+        rows.setdefault(row, []).append(page)
     return tuple(map(tuple, rows.values()))
 
 

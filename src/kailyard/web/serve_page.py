@@ -14,7 +14,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from kailyard.desk.cache import Behind
-from kailyard.desk.clock import pretended_day
+from kailyard.desk.clock import ahead_s, pretended_day
 from kailyard.desk.people import TooSoon, fresh_token
 from kailyard.desk.view import season_view
 from kailyard.errors import KailyardError, NotFound
@@ -74,7 +74,7 @@ def frame(door: Door, caller: Caller, request: Request, title: str, **more: Any)
     """What stands around a page; a stranger learns nothing of the garden."""
     path = request.url.path
     known = caller.visitor.known
-    garden, pretended, ahead_s = _garden(door) if known else ("", None, 0)
+    garden, pretended, ahead = _garden(door) if known else ("", None, 0)
     return templates.Frame(
         title=title,
         garden=garden,
@@ -83,7 +83,7 @@ def frame(door: Door, caller: Caller, request: Request, title: str, **more: Any)
         token=door.token_for(caller),
         path=path,
         pretended=pretended,
-        ahead_s=ahead_s,
+        ahead_s=ahead,
         waits=later.addresses() if known else "",
         **more,
     )
@@ -172,7 +172,7 @@ def _garden(door: Door) -> tuple[str, date | None, int]:
     """The garden's name, and where the day is a pretended one, it and how far it is ahead. [s]"""
     try:
         with door.desk("") as desk:
-            return desk.garden().name, pretended_day(desk), round((desk.now() - desk.really_now()).total_seconds())
+            return desk.garden().name, pretended_day(desk), ahead_s(desk)
     except KailyardError:
         return "", None, 0
 

@@ -10,7 +10,7 @@ from kailyard.web.register import Moved
 
 PATH = "/beds"
 TITLE = "Beds"
-MENU = 22
+MENU = (2, 2)
 TEMPLATE = grids.TEMPLATE
 MOST_BYTES = grids.MOST_BYTES
 QUERY = grids.Query

@@ -13,7 +13,7 @@ from kailyard.publish.markup import Markup
 
 PATH = "/climate"
 TITLE = "Climate"
-MENU = 32
+MENU = (3, 2)
 TEMPLATE = "climate.html"
 
 

@@ -10,7 +10,7 @@ from kailyard.web.register import Moved
 
 PATH = "/cultivars"
 TITLE = "Cultivars"
-MENU = 23
+MENU = (2, 3)
 TEMPLATE = grids.TEMPLATE
 MOST_BYTES = grids.MOST_BYTES
 QUERY = grids.Query

@@ -14,7 +14,7 @@ from kailyard.web.register import Moved
 
 PATH = "/daybook"
 TITLE = "Daybook"
-MENU = 13
+MENU = (1, 3)
 TEMPLATE = "daybook.html"
 
 

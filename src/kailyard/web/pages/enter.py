@@ -18,7 +18,7 @@ from kailyard.web.register import Moved
 
 PATH = "/enter"
 TITLE = "Enter"
-MENU = 12
+MENU = (1, 2)
 TEMPLATE = "enter.html"
 KEEPS = True
 WAITS = True

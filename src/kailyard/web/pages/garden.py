@@ -14,7 +14,7 @@ from kailyard.web.register import Moved, NoQuery
 
 PATH = "/garden"
 TITLE = "Garden"
-MENU = 24
+MENU = (2, 4)
 TEMPLATE = "garden.html"
 MOST_BYTES = 20_000
 

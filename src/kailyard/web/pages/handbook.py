@@ -12,7 +12,7 @@ from kailyard.documents.table import Table
 
 PATH = "/handbook"
 TITLE = "Handbook"
-MENU = 33
+MENU = (3, 3)
 TEMPLATE = "handbook.html"
 
 

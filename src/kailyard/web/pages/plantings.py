@@ -10,7 +10,7 @@ from kailyard.web.register import Moved
 
 PATH = "/plantings"
 TITLE = "Plantings"
-MENU = 21
+MENU = (2, 1)
 TEMPLATE = grids.TEMPLATE
 MOST_BYTES = grids.MOST_BYTES
 QUERY = grids.Query

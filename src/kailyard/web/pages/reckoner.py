@@ -12,7 +12,7 @@ from kailyard.web.register import NoQuery
 
 PATH = "/reckoner"
 TITLE = "Reckoner"
-MENU = 34
+MENU = (3, 4)
 TEMPLATE = "reckoner.html"
 
 

@@ -21,7 +21,7 @@ from kailyard.web.register import Moved
 
 PATH = "/"
 TITLE = "Sheet"
-MENU = 11
+MENU = (1, 1)
 TEMPLATE = "sheet.html"
 KEEPS = True
 FORESEES = True

@@ -16,7 +16,7 @@ from kailyard.web.register import Moved, NoQuery, Upload
 
 PATH = "/weather"
 TITLE = "Weather"
-MENU = 31
+MENU = (3, 1)
 TEMPLATE = "weather.html"
 MOST_BYTES = 40_000_000
 
