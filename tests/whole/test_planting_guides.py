@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tools.validation.planting_guides import Compared, compared
+from tools.validation.planting_guides import PLACES, Compared, compared, spans
 
 ROBUST = {
     ("bean-bush", "sown"),
@@ -67,3 +67,29 @@ def test_last_beans_and_corn_that_pay_at_milwaukee_lie_within_two_weeks_of_the_l
         _, _, off_days = openings["Milwaukee", crop, "sown"].off()
         assert off_days is not None, crop
         assert abs(off_days) <= 14, crop
+
+
+HARDY = {("beet", "sown"), ("carrot", "sown"), ("cabbage", "bought"), ("broccoli", "bought"), ("cauliflower", "bought")}
+HARDY |= {("turnip", "sown"), ("radish", "sown"), ("leek", "bought"), ("kohlrabi", "sown"), ("parsnip", "sown")}
+TENDER = {("eggplant", "bought"), ("lima-bean", "sown"), ("okra", "sown"), ("pumpkin", "sown"), ("melon", "bought")}
+TENDER |= {("basil", "bought"), ("zucchini", "sown"), ("cucumber-slicing", "sown"), ("winter-squash-maxima", "sown")}
+
+
+def test_at_milwaukee_tender_crops_open_within_the_span_of_the_guides_and_hardy_ones_within_ten_days(
+    openings: dict[tuple[str, str, str], Compared],
+) -> None:
+    # The guides' rows for these crops, one by one, stand in the reference folder with their sources.
+    for crop, start in TENDER:
+        assert openings["Milwaukee", crop, start].off()[1] == 0, crop
+    for crop, start in HARDY:
+        off_days = openings["Milwaukee", crop, start].off()[1]
+        assert off_days is not None, crop
+        assert -MOST_OFF_DAYS <= off_days <= 0, crop
+
+
+def test_every_crop_of_the_handbook_that_a_guide_names_is_compared(
+    openings: dict[tuple[str, str, str], Compared], shared: Path
+) -> None:
+    named = {crop for crop, _ in spans(shared, PLACES[0])} | {crop for crop, _ in spans(shared, PLACES[1])}
+    assert len(named) > 38
+    assert named <= {crop for _, crop, _ in openings}

@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from kailyard.desk.demo import DEMO_DATE, write_demo
+from kailyard.demo import DEMO_DATE
+from kailyard.desk.demo import write_demo
 from kailyard.desk.desk import Desk
 from kailyard.desk.view import season_view
 from kailyard.documents._parts import Reason

@@ -35,6 +35,7 @@ SAME_WORD = {
     "cucumber-pickling": "cucumber-slicing",
     "onion-intermediate-day": "onion-long-day",
     "pepper-hot": "pepper-sweet",
+    "squash-yellow-straightneck": "zucchini",
     "tomato-determinate": "tomato-indeterminate",
     "winter-squash-acorn": "winter-squash-maxima",
     "winter-squash-moschata": "winter-squash-maxima",
@@ -72,7 +73,8 @@ SET_OUT_TOO = (
 )
 """Sown in the open as a rule, and set out as well."""
 
-PLANTED = ("potato", "garlic", "asparagus")
+PLANTED = ("tuber piece", "clove", "set", "slip", "crown", "bare-root plant", "bare-root or potted plant")
+"""Usual starts of what is neither sown nor set out from a pot."""
 
 Span = tuple[date, date]
 
@@ -115,21 +117,21 @@ def ways(crop: str) -> tuple[HowStarted, ...]:
         found.append("sown")
     if "transplant" in usual or crop in SET_OUT_TOO:
         found.append("bought")
-    if crop in PLANTED or " set" in usual:
+    if usual in PLANTED or " set" in usual:
         found.append("planted")
     return tuple(found)
 
 
 def _ways_of(row: Mapping[str, str]) -> tuple[HowStarted, ...]:
     """Ways that a guide's row speaks of; where it says none, the usual way of the crop."""
-    if row["crop"] in PLANTED or row["crop_printed"].endswith(" sets"):
+    usual = load_handbook().text(row["crop"], "usual_start")
+    if usual in PLANTED or row["crop_printed"].endswith(" sets"):
         return ("planted",)
     if row["how"] == "sow outdoors":
         return ("sown",)
     if row["how"] == "set out":
         return ("bought",)
     if row["how"] == "not said":
-        usual = load_handbook().text(row["crop"], "usual_start")
         said: dict[HowStarted, str] = {"sown": "direct sow", "bought": "transplant"}
         return tuple(way for way, word in said.items() if word in usual)
     return ()
@@ -189,6 +191,7 @@ def seen_from(record: DailyRecord, site: Site, today: date) -> SeasonView:
     plantings = {
         id_: Planting(id=id_, crop=crop, bed="bed", start=start, count=10)
         for crop in handbook.crops
+        if crop not in handbook.plants
         for start in ways(crop)
         for id_ in [f"{crop}.{start}"]
     }
