@@ -16,8 +16,8 @@ from kailyard.handbook.types import Handbook
 from kailyard.season.view import DRAWS, SeasonView, foresee
 from kailyard.units import in_running_text
 from kailyard.weather.ensemble import Ensemble, ForecastDay, build_ensemble
-from kailyard.weather.garden import teach_site, win_over_estimates
-from kailyard.weather.record import DailyRecord, merge
+from kailyard.weather.garden import SiteOffset, nightly_offsets, teach_site, win_over_estimates
+from kailyard.weather.record import DailyRecord, merge, read_only
 from kailyard.weather.skill import learn
 
 OBSERVED_DAYS = 420
@@ -37,12 +37,12 @@ def season_view(
 def _season_view(desk: Desk, garden: Garden, today: date, as_known: date | None, use_trend: bool) -> SeasonView:
     record, note = station_record(desk, garden, as_known)
     record, rain_note = with_own_rain(record, garden.entries, today)
-    offset = garden_offset(record, garden, today)
+    site = garden_nights(record, garden, today)
     ahead = known_forecasts(desk, garden, as_known, today)
     ensemble = possible_seasons(record, garden, today, forecast=ahead, use_trend=use_trend)
     notes = (*ensemble.notes, *(n for n in (note, rain_note) if n))
     ensemble = replace(ensemble, notes=tuple(in_running_text(n, garden.units) for n in notes))
-    return foresee(garden, ensemble, handbook(desk), minimum_offset_c=offset, draws=DRAWS)
+    return foresee(garden, ensemble, handbook(desk), minimum_offset_c=nightly_offsets(site, ensemble), draws=DRAWS)
 
 
 def handbook(desk: Desk) -> Handbook:
@@ -75,14 +75,17 @@ def with_own_rain(record: DailyRecord, entries: Iterable[Entry], today: date) ->
     return changed, " ".join(notes)
 
 
-def garden_offset(record: DailyRecord, garden: Garden, today: date) -> float:
-    """Garden minimum less station minimum, from paired readings, drawn towards what the site says. [°C]"""
+def garden_nights(record: DailyRecord, garden: Garden, today: date) -> SiteOffset:
+    """How the garden's minimum differs from the station's, from paired readings, drawn towards what the site says."""
     readings = {
         e.happened: float(e.payload["tmin_c"])
         for e in garden.entries
         if e.kind == "air-temperature" and e.payload.get("tmin_c") is not None and e.happened < today
     }
-    return teach_site(record, readings, stated_c=garden.site.minimum_offset_c).offset_c
+    n = max((today - record.first).days, 0)
+    low, high, rain = (read_only(c[:n]) for c in (record.tmin_c, record.tmax_c, record.rain_mm))
+    known = DailyRecord(record.first, low, high, rain)
+    return teach_site(known, readings, stated_c=garden.site.minimum_offset_c)
 
 
 def possible_seasons(
