@@ -19,6 +19,8 @@ PRIOR_MET = 20.0
 """What is stated weighs as much as this many met forecasts (ours)."""
 LEAST_SPREAD_C = 0.5
 """Climate's spread is taken to be no smaller, so that no departure grows beyond measure (ours). [°C]"""
+MOST_DAYS = 40 * 366
+"""So much of the record, the latest, says what is usual: as much as makes the possible seasons."""
 LEADS = len(SKILL_BY_LEAD)
 
 
@@ -59,7 +61,9 @@ def learn(forecast: Iterable[ForecastDay], record: DailyRecord, *, today: date) 
         The station's; days on or after `today` are not looked at.
     """
     known = max(0, min(len(record), today.toordinal() - record.first.toordinal()))
-    base = record.first.toordinal()
+    skip = max(0, known - MOST_DAYS)
+    base = record.first.toordinal() + skip
+    known -= skip
     by_source: dict[str, list[ForecastDay]] = {}
     # Of several issues of one day the last counts, as it does for the possible seasons.
     for each in {(f.source, f.issued, f.day): f for f in forecast}.values():
@@ -68,14 +72,14 @@ def learn(forecast: Iterable[ForecastDay], record: DailyRecord, *, today: date) 
     if not any(len(days) >= FEWEST_MET for days in by_source.values()):
         return {}
     _, _, slots = year_month_slot(base + np.arange(known))
-    came = [a[:known] for a in (record.tmin_c, record.tmax_c)]
+    *came, rain_mm = (a[skip:][:known] for a in (record.tmin_c, record.tmax_c, record.rain_mm))
     usual = [smooth_by_slot(a, slots)[slots] for a in came]
     spread = [
         np.sqrt(np.maximum(smooth_by_slot((a - u) ** 2, slots)[slots], LEAST_SPREAD_C**2))
         for a, u in zip(came, usual, strict=True)
     ]
     return {
-        source: _of_source(source, days, base, came, usual, spread, record.rain_mm[:known])
+        source: _of_source(source, days, base, came, usual, spread, rain_mm)
         for source, days in sorted(by_source.items())
         if len(days) >= FEWEST_MET
     }
