@@ -1,6 +1,6 @@
 """Possible seasons from a short record: half-years of different years laid end to end, and a slow shift of warmth.
 
-Why this and no fitted generator: docs/decisions, 'Short records are shuffled by half-years'.
+Why this and no fitted generator: docs/decisions/0020-short-records-are-shuffled-by-half-years.md.
 """
 
 from __future__ import annotations
