@@ -13,6 +13,7 @@ import pytest
 
 from kailyard import discover
 from kailyard.cli import main
+from kailyard.weather.services._hosts import HOSTS
 
 IN_REGISTERS = [
     pytest.param(register, name, id=f"{register.removeprefix('kailyard.')}.{name}")
@@ -23,6 +24,7 @@ IN_REGISTERS = [
         "kailyard.handbook.tables",
         "kailyard.season.work",
         "kailyard.weather.readers",
+        "kailyard.weather.services",
     )
     for name in discover.names(register)
 ]
@@ -94,6 +96,17 @@ def check_readers(name: str, module: ModuleType) -> None:
     assert parameters(module.read)[:2] == ["data", "options"]
 
 
+def check_services(name: str, module: ModuleType) -> None:
+    assert name.replace("_", "-") == module.NAME
+    assert one_line(module.HELP)
+    assert module.HOST in HOSTS
+    assert module.GIVES in {"forecast", "days", "normals"}
+    assert module.BY in {"place", "station"}
+    assert module.CREDIT
+    assert parameters(module.asking) == ["asked"]
+    assert inspect.isgeneratorfunction(module.asking)
+
+
 @pytest.mark.parametrize(("register", "name"), IN_REGISTERS)
 def test_a_file_in_a_register_has_what_is_asked_of_it(register: str, name: str) -> None:
     module = discover.module(register, name)
@@ -105,6 +118,7 @@ def test_a_file_in_a_register_has_what_is_asked_of_it(register: str, name: str) 
         "tables": check_tables,
         "work": check_work,
         "readers": check_readers,
+        "services": check_services,
     }[register.rpartition(".")[2]](name, module)
 
 
