@@ -48,7 +48,8 @@ def test_what_is_chosen_is_worth_most_or_nearly(**parts: float) -> None:
     worth = worths(**parts)  # type: ignore[arg-type]
     choice = best(worth)
     if choice != "pull":
-        assert worth[choice] >= max(worth.values()) - 0.02 - 1e-12
+        # Twice the margin by which the choice that leaves most open is preferred: keep to watch, watch to replace.
+        assert worth[choice] >= max(worth.values()) - 0.04 - 1e-12
 
 
 def hurt(planting: str, day: date, share: float, killed: float, cause: str = "frost") -> Entry:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
 from kailyard.documents.sheet import Visit
 from kailyard.season.measures import day_words
@@ -66,9 +67,9 @@ def planned(view: SeasonView, first: date, last: date) -> Plan:
     return Plan(here, after, (*inside, *beyond[:1]), sum(told) if told else None)
 
 
-def _visit(payload: object) -> Visit:
-    found = dict(payload)  # type: ignore[call-overload]
-    day, hours = as_day(found.get("day")), found.get("hours")
+def _visit(payload: Mapping[str, Any]) -> Visit:
+    day, hours = as_day(payload.get("day")), payload.get("hours")
     assert day is not None
-    hands = int(found.get("hands", 1))
-    return Visit(day, hands, None if hours is None else round(hands * float(hours) * 60), str(found.get("what") or ""))
+    hands = int(payload.get("hands", 1))
+    minutes = None if hours is None else round(hands * float(hours) * 60)
+    return Visit(day, hands, minutes, str(payload.get("what") or ""))

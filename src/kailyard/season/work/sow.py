@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.counted import far_off
 from kailyard.season.done import Answered, Fitting
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, minutes, worth
@@ -76,6 +77,8 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
     meant = _planned(view, life) - (EARLIEST_BEFORE_PLAN_DAYS if planting.planned else 0)
     cooled = view.fact(planting, "plant_when_soil_below_c")
     safe = safe_to_set_out(view.clocks, handbook, planting.crop, meant, latitude)
+    if far_off(view, safe):
+        return
     begin = np.maximum(safe, np.int32(view.today.toordinal()))
     if cooled is not None:
         reasons = [from_fact(cooled, handbook, "Planting waits until the soil has cooled to this.")]
@@ -151,6 +154,8 @@ def _under_cover(view: SeasonView, life: Life) -> Iterator[Window]:
     )
     meant = _planned(view, life)
     safe = safe_to_set_out(view.clocks, handbook, planting.crop, meant + round(7 * least), view.garden.site.latitude)
+    if far_off(view, later(safe, -round(7 * most))):
+        return
     paying = still_pays(view, life, start="raised", begin=safe)
     opens = np.broadcast_to(later(safe, -round(7 * most)), view.shape)
     if planting.planned:
