@@ -25,6 +25,7 @@ from kailyard.weather.ensemble import FEWEST_YEARS
 from kailyard.weather.files import file_name
 from kailyard.weather.forecast import SKILL_BY_LEAD, ForecastDay
 from kailyard.weather.judge import counted
+from kailyard.weather.judging import asked_about, doubts
 from kailyard.weather.options import ColumnMap, ReadOptions
 from kailyard.weather.reading import read_forecast, read_record
 from kailyard.weather.record import DailyRecord, merge
@@ -82,6 +83,13 @@ def take_weather(desk: Desk, data: Path | bytes, options: ReadOptions) -> Table:
     notes += [str(each) for each in record.set_aside[:SHOWN]]
     if len(record.set_aside) > SHOWN:
         notes.append(f"... and {len(record.set_aside) - SHOWN} more.")
+    questions = asked_about(doubts(record))
+    notes += questions[:SHOWN]
+    if questions:
+        more = f", {len(questions) - SHOWN} more among them" if len(questions) > SHOWN else ""
+        notes.append(
+            f"{len(questions)} to look at{more}: kept and used. What is wrong, leave out: `kailyard weather --aside`."
+        )
     in_use_ = in_use(desk, desk.garden().entries)
     notes.append(
         enough(merge(in_use_)) if in_use_ else "It is set aside, as all that is kept, so nothing can be foreseen."
