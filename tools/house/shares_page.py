@@ -57,7 +57,7 @@ def by_rows(book: Handbook) -> str:
         "facts of crops": _every(book, crops),
         "development of crops": [f for c in crops for leg in book.legs.get(c, ()) for f in leg.facts.values()],
         "plants for bees and butterflies": _every(book, book.plants),
-        "work, covers, green manures": _every(book, [s for s in book.facts if s not in book.crops]),
+        "work, covers, green manures, soils and water": _every(book, [s for s in book.facts if s not in book.crops]),
     }
     lines = [HEAD, _heads("part", "rows"), *(_row(name, facts) for name, facts in groups.items()), ""]
     lines += ["Crop by crop, the most recalled first:", "", _heads("crop", "rows")]
