@@ -21,8 +21,9 @@ TITLE = """\
 Weather odds, rolling origin: issued on 1 April of each of the last 30 years from the days before, against the station's
 own record (Milwaukee: NOAA GHCN-Daily; De Bilt: KNMI). Sum: day on which 600 °C·d above 10 °C is reached, of daily
 (minimum + maximum) / 2 from 1 January. Freeze: last night of 0 °C or less, 1 April to 31 July; 31 March where there is
-none. Baseline: the previous 30 years as they were (fewer where the record is shorter, five at least); the days from 1
-January to the issue are known to all. 'fair': CRPS with the share that few members cost taken off (Ferro 2014)."""
+none. Baseline: the previous 30 years as they were (fewer where the record is shorter; under 20, seasons made of them);
+the days from 1 January to the issue are known to all. 'fair': CRPS with the share that few members cost taken off
+(Ferro 2014)."""
 
 PLACES = {"Milwaukee": MILWAUKEE, "De Bilt": DE_BILT}
 YEARS = 30
