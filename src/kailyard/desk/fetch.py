@@ -18,6 +18,7 @@ from kailyard.desk.clock import PretendedClock
 from kailyard.desk.desk import Desk, zone
 from kailyard.desk.http import FOLDER, Fetcher
 from kailyard.desk.weather import COLUMNS, enough, row
+from kailyard.desk.weather_aside import in_use
 from kailyard.discover import modules
 from kailyard.documents.table import Table
 from kailyard.errors import NotFound, UsageError
@@ -102,7 +103,7 @@ def fetch(desk: Desk, name: str | None, *, station: str = "", since: str | None 
     )
     came = _ask(Fetcher(desk.folder, now=desk.now), module, asked)
     if isinstance(came, DailyRecord):
-        return _keep_days(desk, came, service)
+        return _keep_days(desk, garden, came, service)
     if isinstance(came, Normals):
         return _keep_normals(desk, garden, came)
     return _keep_forecast(desk, garden, *came)
@@ -151,9 +152,9 @@ def _keep_forecast(desk: Desk, garden: Garden, forecast: IssuedForecast, hours: 
     return Table(f"Forecast of {forecast.source}", ("day", "low", "high", "rain"), rows, notes)
 
 
-def _keep_days(desk: Desk, record: DailyRecord, service: Service) -> Table:
+def _keep_days(desk: Desk, garden: Garden, record: DailyRecord, service: Service) -> Table:
     notes = []
-    kept = desk.store.weather_imports()
+    kept = in_use(desk, garden.entries)
     if service.by == "place" and kept:
         record, filled = only_gaps(record, merge(kept))
         notes.append(
@@ -166,7 +167,7 @@ def _keep_days(desk: Desk, record: DailyRecord, service: Service) -> Table:
     if not new:
         notes.append("Just this record is kept already; nothing was stored again.")
     notes += [f"Set aside: {words}." for words in counted(record.set_aside)]
-    notes += [enough(merge(desk.store.weather_imports())), service.credit]
+    notes += [enough(merge(in_use(desk, garden.entries))), service.credit]
     return Table(f"Days of {service.name}", COLUMNS, (row(record, record.source),), tuple(notes))
 
 

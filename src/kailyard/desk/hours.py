@@ -12,6 +12,7 @@ from kailyard.desk import typed
 from kailyard.desk.ahead import known_forecasts
 from kailyard.desk.desk import Desk, end_of_day, zone
 from kailyard.desk.weather import COLUMNS, SHOWN, enough, row
+from kailyard.desk.weather_aside import in_use
 from kailyard.documents.table import Table
 from kailyard.errors import DataError, UsageError
 from kailyard.garden.identifiers import name_problem
@@ -133,7 +134,7 @@ def take_hours(desk: Desk, data: Path | bytes, columns: HourColumns, *, name: st
     notes.append(_what_hours(record, garden))
     rows: tuple[tuple[str, ...], ...] = ()
     if days is not None:
-        kept = desk.store.weather_imports()
+        kept = in_use(desk, garden.entries)
         filled = len(days)
         if kept:
             days, filled = only_gaps(days, merge(kept))
@@ -141,7 +142,7 @@ def take_hours(desk: Desk, data: Path | bytes, columns: HourColumns, *, name: st
             desk.store.add_weather(days, imported=desk.now(), name=kept_name)
             rows = (row(days, days.source),)
         notes.append(f"Days run from midnight to midnight where the garden is; {filled} were kept. {ON_THE_HOUR}")
-        notes.append(enough(merge(desk.store.weather_imports())))
+        notes.append(enough(merge(in_use(desk, garden.entries))))
     return Table(f"Read {len(record)} hours of {called}", COLUMNS if rows else (), rows, tuple(notes))
 
 
