@@ -53,6 +53,8 @@ class Life:
     """Night that kills it, if nothing is done; BEYOND where none does. Before today: one that seems to have."""
     multiplier: FloatArray
     """Draws of what this planting needs, as a multiple of the median; (draws,)."""
+    over: bool = False
+    """Ended so long ago that it has no odds, only days that were seen."""
 
     @property
     def standing(self) -> bool:

@@ -29,7 +29,7 @@ def stages_of(view: SeasonView, life: Life) -> Stages:
     planting = life.planting
     begun = {"sown": "sown", "raised": "set-out", "bought": "set-out", "planted": "planted"}[planting.start]
     out = [_one(view, life, begun, Odds(life.begun), life.begun_known)]
-    out += [_one(view, life, name, life.stages[name], False) for name in ORDER if name in life.stages]
+    out += [_one(view, life, name, life.stages[name], life.over) for name in ORDER if name in life.stages]
     return Stages(
         garden=view.garden.name,
         on=view.today,

@@ -39,6 +39,9 @@ from kailyard.weather.record import FloatArray
 DRAWS = 50
 """Draws of what is unknown besides the weather, for each possible season."""
 
+LONG_ENDED_DAYS = 60
+"""What ended so long ago has no odds any more, only the days that were seen; free ground is called for as long."""
+
 GROWING_DAYS = 150
 """Days that were counted in this garden are taken to hold at the mean of the year's warmest days, so many of them."""
 
@@ -186,10 +189,13 @@ def foresee(
         if known and perennial(planting.crop, handbook) and date.fromordinal(int(begun[0, 0])).year < today.year:
             way = None  # what stood here before this year counts from no sowing: its months say when
         draft = _Draft(planting, cultivar, seen, way, begun, known, None)
-        if way is not None:
+        draft.over = seen.ended is not None and (today - seen.ended).days > LONG_ENDED_DAYS
+        # What was begun before the observed days has no weather to be read by: it teaches nothing.
+        held = not known or int(begun[0, 0]) >= clocks.first
+        if way is not None and (held or not draft.over):
             draft.up = emergence(clocks, way, begun, seen.stages.get("emerged"), draws, id_) if way.emergence else None
             anchor = draft.anchor
-            unknowns.append(unknown(planting, way, likelihood(clocks, way, seen, anchor)))
+            unknowns.append(unknown(planting, way, likelihood(clocks, way, seen, anchor) if held else None))
         plan[id_] = draft
     learned = learn(unknowns, draws, garden.name)
     lives = {id_: _life(draft, clocks, handbook, learned.get(id_), draws, garden) for id_, draft in plan.items()}
@@ -207,7 +213,8 @@ def area_m2(planting: Planting, bed: Bed | None) -> float:
     if bed is None:
         return 1.0
     if bed.shape == "round":
-        return math.pi * bed.length_m * bed.width_m / 4
+        share = min(planting.length_m / bed.length_m, 1.0) if planting.length_m else 1.0
+        return max(share * math.pi * bed.length_m * bed.width_m / 4, 0.1)
     return max((planting.length_m or bed.length_m) * bed.width_m, 0.1)
 
 
@@ -231,6 +238,7 @@ class _Draft:
     begun: DayArray
     known: bool
     up: DayArray | None
+    over: bool = False
 
     @property
     def anchor(self) -> DayArray:
@@ -242,6 +250,12 @@ def _life(
     draft: _Draft, clocks: Clocks, handbook: Handbook, log_multiplier: np.ndarray | None, draws: int, garden: Garden
 ) -> Life:
     planting, way, shape = draft.planting, draft.way, (clocks.traces, draws)
+    if draft.over:
+        multiplier = np.ones(draws) if log_multiplier is None else np.exp(log_multiplier)
+        return Life(
+            planting, draft.cultivar, draft.seen, way, draft.begun, draft.known, _seen_only(draft.seen),
+            np.full((clocks.traces, 1), BEYOND, dtype=np.int32), multiplier, over=True,
+        )  # fmt: skip
     begun = np.broadcast_to(draft.begun, shape).astype(np.int32)
     bed = garden.beds.get(planting.bed)
     gain = handbook.number(f"cover-{bed.cover}", "night_gain_c", 0.0) if bed else 0.0
@@ -272,3 +286,10 @@ def _life(
             shape=shape,
         )
     return Life(planting, draft.cultivar, draft.seen, way, begun, draft.known, stages, dead, multiplier)
+
+
+def _seen_only(seen: Sightings) -> dict[str, Odds]:
+    """The stages that were seen, each on its day in every possible season."""
+    days = {stage: known.seen for stage, known in seen.stages.items() if not known.implied}
+    days["last-harvest"] = max((e.happened for e in seen.of("pick")), default=None)
+    return {stage: Odds.certain(day, (1, 1)) for stage, day in days.items() if day is not None}
