@@ -24,7 +24,7 @@ STATUSES = ("published", "common practice", "memory")
 OURS = "judgement of ours"
 BY_USE = "## By use: a year of sheets"
 TOLERANCE = 5.0
-"""Points by which a share by use may have moved before the page must be written anew: new kinds of work move it."""
+"""Points by which a share may have moved, and per cent by which a count may have, before the page is written anew."""
 HEAD = """# What the figures rest on
 
 Made from the program by `make docs`; do not edit it here. `published`: seen in a source or in a copy of its table.
@@ -33,7 +33,8 @@ worth finding for your own sheet.
 
 ## By rows: the handbook as it ships
 
-Every value counts once, whether a sheet uses it or not. A leg of development counts by its values.
+Every value counts once, whether a sheet uses it or not. A leg of development counts by its values. Counts may have moved by a
+twentieth and shares by five points since the page was made; a check holds it to that.
 """
 USE_HEAD = f"""{BY_USE}
 
@@ -50,7 +51,7 @@ def page() -> str:
 
 
 def by_rows(book: Handbook) -> str:
-    """The first part: exact, changed by any change of a row."""
+    """The first part: every value of the tables counted once."""
     crops = [crop for crop in book.crops if crop not in book.plants]
     groups = {
         "all": _every(book, book.facts, legs=True),
