@@ -141,6 +141,11 @@ class Clocks:
         self.days = self._tmean_c.shape[1]
 
     @property
+    def garden_tmin_c(self) -> FloatArray:
+        """Night minimum in the garden, not at the station, (traces, days). [°C]"""
+        return self._garden_tmin_c
+
+    @property
     def soil_c(self) -> FloatArray:
         """Estimated soil temperature at seed depth, (traces, days). [°C]"""
         if self._soil_c is None:

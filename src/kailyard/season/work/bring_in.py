@@ -43,7 +43,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Danger]:
     if not out:
         return
     start = view.ensemble.today_index
-    nights = view.ensemble.tmin_c[:, start : start + NIGHTS] + view.minimum_offset_c
+    nights = view.clocks.garden_tmin_c[:, start : start + NIGHTS]
     chances = {limit: (nights <= limit).mean(axis=0) for limit, _ in out}
     cold = [(limit, life) for limit, life in out if float(chances[limit].max()) >= WORTH_SAYING]
     if not cold:

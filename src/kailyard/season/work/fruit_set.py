@@ -120,7 +120,7 @@ def _weather_since(view: SeasonView, life: Life, flower: Odds) -> tuple[str, tup
     e = view.ensemble
     hot, cold = view.fact(planting, "heat_limit_day_c"), view.fact(planting, "set_night_min_c")
     hot_days = 0 if hot is None else int(np.sum(e.tmax_c[0, a:b] >= hot.number))
-    cold_nights = 0 if cold is None else int(np.sum(e.tmin_c[0, a:b] + view.minimum_offset_c <= cold.number))
+    cold_nights = 0 if cold is None else int(np.sum(view.clocks.garden_tmin_c[0, a:b] <= cold.number))
     number, limit, said = max(
         (hot_days, hot, "days"), (cold_nights, cold, "nights"), key=lambda found: found[0]
     )  # fmt: skip

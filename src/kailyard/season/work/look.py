@@ -86,7 +86,7 @@ def _hurt(view: SeasonView, life: Life, hurt: Entry) -> Answer:
 
 def _frosted(view: SeasonView, life: Life, night: date) -> Look:
     at = night.toordinal() - view.clocks.first
-    low_c = float(view.ensemble.tmin_c[0, at]) + view.minimum_offset_c
+    low_c = float(view.clocks.garden_tmin_c[0, at])
     limit = view.fact(life.planting, "kill_c")
     said = f"about {view.degrees(round(low_c))} in the garden on the night of {day_words(night)}"
     facts = () if limit is None else (from_fact(limit, view.handbook, "The plants die at about this temperature."),)

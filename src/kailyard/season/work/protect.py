@@ -45,7 +45,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Danger]:
     if not exposed:
         return
     start = view.ensemble.today_index
-    nights = view.ensemble.tmin_c[:, start : start + NIGHTS] + view.minimum_offset_c
+    nights = view.clocks.garden_tmin_c[:, start : start + NIGHTS]
     chances = {limit: float(np.mean(nights.min(axis=1) <= limit)) for limit in exposed}
     struck = sorted((limit for limit, chance in chances.items() if chance >= WORTH_SAYING), reverse=True)
     if not struck:
