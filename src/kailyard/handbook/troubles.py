@@ -1,0 +1,174 @@
+"""Troubles by name: causes that signs point to, and the pests and diseases that other tables tell apart more finely.
+
+Loaded when first asked for, so that a sheet on which nothing is sick does not wait for it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache
+from importlib import resources
+from types import MappingProxyType
+from typing import Literal, cast, get_args
+
+from kailyard.errors import DataError, NotFound
+from kailyard.handbook.rows import read_rows
+
+HowCommon = Literal["common", "now and then", "seldom", "rare"]
+
+LISTED = 1.0
+"""Weight of a crop that is named among a trouble's hosts, or of any crop where any is."""
+NOT_THE_MOST = 0.6
+"""Weight of a crop where any may be hit but others are hit most."""
+KIN = 0.25
+"""Weight of a crop that is not named but is of the family of one that is."""
+STRANGER = 0.05
+"""Weight of any other crop: lists of hosts are never whole, so it is small and never nothing."""
+
+_FOLDER = "troubles"
+_ANY = re.compile(r"all\b|most\b|seedlings|new transplants")
+_GROUPS = MappingProxyType({"cucurbits": "Cucurbitaceae", "cabbage family": "Brassicaceae"})
+"""Words for a whole family in the lists of hosts."""
+_NO_BROADLEAF = frozenset({"Poaceae", "Amaryllidaceae", "Asparagaceae"})
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """A pest, disease, disorder or other cause, or something normal that is taken for one (category 'none')."""
+
+    id: str
+    """As in the tables: 'powdery_mildew_cucurbit'."""
+    name: str
+    category: str
+    """'fungus', 'oomycete', 'bacterium', 'virus', 'insect', 'mite', 'nematode', 'abiotic', 'nutrient', 'herbicide',
+    'animal', ...; 'none': normal or harmless."""
+    hosts: tuple[str, ...]
+    """Words of the list of hosts, as the table has them."""
+    telling_sign: str = ""
+    how_common: HowCommon = "seldom"
+    """Our reading of how often a kitchen garden meets it. (memory)"""
+    cause: str = ""
+    """The row of the table of signs that stands for it: itself, a wider one, or '' where there is none."""
+    status: str = "memory"
+    source: str = ""
+
+    @property
+    def slug(self) -> str:
+        """The name as typed and shown: 'powdery-mildew-cucurbit'."""
+        return self.id.replace("_", "-")
+
+    @property
+    def harmless(self) -> bool:
+        """Whether it is normal or harmless, so that there is nothing to do."""
+        return self.category == "none"
+
+
+@dataclass(frozen=True, slots=True)
+class CropWords:
+    """What the lists of hosts call a crop, and its family."""
+
+    words: tuple[str, ...]
+    family: str
+
+
+def read_table(file: str, columns: tuple[str, ...]) -> list[list[str]]:
+    """Rows of one table of the folder; DataError where it breaks its form."""
+    problems: list[str] = []
+    text = resources.files("kailyard.handbook").joinpath("data", _FOLDER, file).read_text(encoding="utf-8")
+    rows = [cells for _, cells in read_rows(text, file=f"{_FOLDER}/{file}", columns=columns, problems=problems)]
+    if problems:
+        raise DataError(problems)
+    return rows
+
+
+@cache
+def troubles() -> Mapping[str, Trouble]:
+    """Every trouble by its id, the causes of the table of signs first."""
+    found: dict[str, Trouble] = {}
+    columns = ("id", "name", "category", "hosts", "telling_sign", "how_common", "signs_status", "status", "source")
+    for id_, name, category, hosts, telling, often, _, status, source in read_table("causes.csv", columns):
+        if often not in get_args(HowCommon):
+            raise DataError(f"troubles/causes.csv: {id_}: how_common '{often}' is none of {get_args(HowCommon)}.")
+        found[id_] = Trouble(id_, name, category, _hosts(hosts), telling, cast(HowCommon, often), id_, status, source)
+    for id_, name, category, hosts, cause, status in read_table(
+        "kindred.csv", ("id", "name", "category", "hosts", "cause", "status")
+    ):
+        common: HowCommon = found[cause].how_common if cause else "seldom"
+        found[id_] = Trouble(id_, name, category, _hosts(hosts), "", common, cause, status)
+    return MappingProxyType(found)
+
+
+def all_troubles() -> tuple[Trouble, ...]:
+    """Every trouble, sorted by id."""
+    return tuple(sorted(troubles().values(), key=lambda t: t.id))
+
+
+def trouble(id_: str) -> Trouble:
+    """The trouble called `id_`, with '_' or '-'; NotFound names those spelt nearly alike."""
+    known = troubles()
+    key = id_.strip().lower().replace("-", "_").replace(" ", "_")
+    if key in known:
+        return known[key]
+    near = get_close_matches(key, known, n=3) or [k for k in known if k.startswith(key[:4])][:3]
+    hint = f" Did you mean {' or '.join(known[k].slug for k in near)}?" if near else ""
+    raise NotFound(f"There is no trouble '{id_}'.{hint}")
+
+
+def host_weight(trouble: Trouble, crop: str) -> float:
+    """How well a crop fits the list of a trouble's hosts: 1 named, less for kin, little and never 0 for any other.
+
+    Parameters
+    ----------
+    crop
+        Key of the handbook ('tomato-determinate') or a plain name ('tomato').
+    """
+    known = crop_words(crop)
+    best = STRANGER
+    for host in trouble.hosts:
+        best = max(best, _fits(host, known, trouble.hosts))
+    return best
+
+
+@cache
+def crop_words(crop: str) -> CropWords:
+    """What the lists of hosts call a crop: by its key, by a plain name, or as it stands where it is unknown."""
+    table = _crop_table()
+    if crop in table:
+        return table[crop]
+    name = crop.lower().replace("-", " ")
+    for known in table.values():
+        if name in known.words:
+            return CropWords((name, *(w for w in known.words if w != name)), known.family)
+    return CropWords(tuple(dict.fromkeys((name, *name.split()))), "")
+
+
+@cache
+def _crop_table() -> Mapping[str, CropWords]:
+    rows = read_table("crop_words.csv", ("crop", "words", "family"))
+    return MappingProxyType({crop: CropWords(tuple(words.split("; ")), family) for crop, words, family in rows})
+
+
+@cache
+def _family(word: str) -> str:
+    return next((known.family for known in _crop_table().values() if word in known.words), "")
+
+
+def _hosts(cell: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in re.split(r"[,;:]", cell) if part.strip())
+
+
+def _fits(host: str, known: CropWords, hosts: tuple[str, ...]) -> float:
+    plain = host.removesuffix(" most")
+    if plain in known.words:
+        return LISTED
+    if plain == "all broadleaves":
+        return KIN if known.family in _NO_BROADLEAF else NOT_THE_MOST
+    if _ANY.match(host):
+        return NOT_THE_MOST if any(h.endswith(" most") for h in hosts) else LISTED
+    family = _GROUPS.get(plain) or _family(plain)
+    if not family or family != known.family:
+        return STRANGER
+    return LISTED if plain in _GROUPS else KIN

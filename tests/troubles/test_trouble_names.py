@@ -1,0 +1,77 @@
+"""Troubles by name, and how well a crop fits them."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pytest
+
+from kailyard.errors import NotFound
+from kailyard.handbook.load import load_handbook
+from kailyard.handbook.troubles import STRANGER, all_troubles, crop_words, host_weight, trouble, troubles
+
+
+def _ids(path: Path, column: str) -> set[str]:
+    with path.open(encoding="utf-8") as lines:
+        return {row[column] for row in csv.DictReader(lines)}
+
+
+@pytest.mark.parametrize(
+    ("file", "column"),
+    [("symptoms.csv", "cause_id"), ("diseases.csv", "disease_id"), ("insects.csv", "insect_id")],
+)
+def test_every_trouble_of_the_reference_has_its_name_here(shared: Path, file: str, column: str) -> None:
+    assert _ids(shared / "reference" / "troubles" / file, column) <= set(troubles())
+
+
+def test_nothing_is_here_that_the_reference_does_not_name(shared: Path) -> None:
+    folder = shared / "reference" / "troubles"
+    named = _ids(folder / "symptoms.csv", "cause_id")
+    named |= _ids(folder / "diseases.csv", "disease_id") | _ids(folder / "insects.csv", "insect_id")
+    assert set(troubles()) == named
+
+
+def test_a_trouble_is_found_with_either_sign_in_its_name() -> None:
+    assert trouble("powdery-mildew-cucurbit") is trouble("powdery_mildew_cucurbit")
+    assert trouble("late_blight").slug == "late-blight"
+
+
+def test_a_slip_of_the_pen_is_answered_with_what_is_near() -> None:
+    with pytest.raises(NotFound, match="late-blight"):
+        trouble("late-bligth")
+
+
+def test_every_crop_of_the_handbook_has_its_words_and_its_family() -> None:
+    handbook = load_handbook()
+    for crop in set(handbook.crops) - set(handbook.plants):
+        assert crop_words(crop).family == handbook.text(crop, "family"), crop
+
+
+def test_hosts_are_weighed_and_never_a_wall() -> None:
+    handbook = load_handbook()
+    for crop in (*handbook.crops, "weigela"):
+        for one in all_troubles():
+            assert STRANGER <= host_weight(one, crop) <= 1.0
+
+
+@pytest.mark.parametrize(
+    ("name", "host", "other"),
+    [
+        ("early_blight", "tomato-determinate", "zucchini"),
+        ("powdery_mildew_cucurbit", "zucchini", "bean-bush"),
+        ("clubroot", "broccoli", "carrot"),
+        ("rust", "garlic", "tomato-determinate"),
+        ("butterfly_larvae", "common-milkweed", "tomato-determinate"),
+        ("gr_drift", "tomato-determinate", "sweet-corn"),
+        ("spotted_cucumber_beetle", "melon", "kale"),
+        ("hollow_heart", "potato", "sweet-potato"),
+    ],
+)
+def test_a_host_weighs_more_than_a_stranger(name: str, host: str, other: str) -> None:
+    assert host_weight(trouble(name), host) > 3 * host_weight(trouble(name), other)
+
+
+def test_kin_of_a_host_lie_between() -> None:
+    blight = trouble("early_blight")
+    assert host_weight(blight, "tomato") > host_weight(blight, "pepper-sweet") > host_weight(blight, "kale")
