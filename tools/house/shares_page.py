@@ -33,8 +33,8 @@ worth finding for your own sheet.
 
 ## By rows: the handbook as it ships
 
-Every value counts once, whether a sheet uses it or not. A leg of development counts by its values. Counts may have moved
-by a twentieth and shares by five points since the page was made; a check holds it to that.
+Every value counts once, whether a sheet uses it or not. A leg of development counts by its values. Counts may have
+moved by a twentieth and shares by five points since the page was made; a check holds it to that.
 """
 USE_HEAD = f"""{BY_USE}
 
