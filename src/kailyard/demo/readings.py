@@ -34,7 +34,7 @@ LAST_WEEK: Final = (
 )  # fmt: skip
 """Issued on 5 June for 5 to 11 June: minimum, maximum [°C], rain [mm]."""
 THIS_WEEK: Final = (
-    (7.0, 21.0, 0.0), (2.2, 21.0, 0.0), (7.0, 25.0, 0.0), (11.0, 29.0, 0.0), (15.0, 32.0, 0.0), (17.0, 33.0, 1.0),
+    (7.0, 21.0, 0.0), (1.6, 21.0, 0.0), (7.0, 25.0, 0.0), (11.0, 29.0, 0.0), (15.0, 32.0, 0.0), (17.0, 33.0, 1.0),
     (14.0, 24.0, 11.0),
 )  # fmt: skip
 """Issued on 12 June for 12 to 18 June: a clear cold night, then heat, then a thundery break."""

@@ -19,6 +19,8 @@ from kailyard.store.watch import State, Watch
 
 MOST = 96
 """So many values are kept; the one unused for longest goes first."""
+MOST_LASTING = 2
+"""So many values outlive a change of the garden: the weather of today's sheet, and of another day's."""
 _Value = TypeVar("_Value")
 
 
@@ -29,6 +31,15 @@ class _Slot:
         self.lock = Lock()
         self.made = False
         self.value: Any = None
+
+    def get(self, make: Callable[[], _Value]) -> _Value:
+        """The value, made now where it is not yet."""
+        with self.lock:
+            if not self.made:
+                self.value = make()
+                self.made = True
+            value: _Value = self.value
+            return value
 
 
 class _Ground:
@@ -66,16 +77,20 @@ class Keeper:
         self._state: tuple[State, Hashable] | None = None
         self._present: _Ground | None = None
         self._done: _Ground | None = None
+        self._lasting: OrderedDict[Hashable, _Slot] = OrderedDict()
+
+    def lasting(self, what: Hashable, make: Callable[[], _Value]) -> _Value:
+        """The value that depends on `what` alone, made now where there is none."""
+        with self._lock:
+            slot = self._lasting.setdefault(what, _Slot())
+            self._lasting.move_to_end(what)
+            while len(self._lasting) > MOST_LASTING:
+                self._lasting.popitem(last=False)
+        return slot.get(make)
 
     def value(self, desk: Desk, what: Hashable, make: Callable[[], _Value], on: _Ground | None = None) -> _Value:
         """The value kept as `what`, made now where there is none. `on`: of the garden as it was then."""
-        slot = self._slot(on or self.present(desk), what)
-        with slot.lock:
-            if not slot.made:
-                slot.value = make()
-                slot.made = True
-            value: _Value = slot.value
-            return value
+        return self._slot(on or self.present(desk), what).get(make)
 
     def present(self, desk: Desk) -> _Ground:
         """The garden as it is."""
@@ -126,6 +141,7 @@ class Keeper:
         self._watch.close()
         with self._lock:
             self._state = self._present = self._done = None
+            self._lasting.clear()
 
     def _slot(self, ground: _Ground, what: Hashable) -> _Slot:
         with self._lock:
@@ -157,6 +173,10 @@ class WarmDesk(Desk):
     def kept(self, what: Hashable, make: Callable[[], _Value]) -> _Value:
         """The value kept as `what`; made now where the garden has changed since, or none was kept."""
         return self._keeper.value(self, what, make, self._ground)
+
+    def lasting(self, what: Hashable, make: Callable[[], _Value]) -> _Value:
+        """The value that depends on `what` alone; kept whatever becomes of the garden."""
+        return self._keeper.lasting(what, make)
 
     def entries(self) -> tuple[Entry, ...]:
         """Every entry, superseded ones too."""

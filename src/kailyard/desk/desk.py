@@ -88,6 +88,10 @@ class Desk:
         """Nothing to share at a desk that keeps nothing. See `WarmDesk.settled`."""
         yield None
 
+    def lasting(self, what: Hashable, make: Callable[[], _Value]) -> _Value:
+        """What `make` answers, which depends on `what` alone; a desk that stays open keeps it through changes."""
+        return make()
+
     def _garden(self, as_known: date | None) -> Garden:
         entries = self.entries()
         garden = project(entries)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from kailyard.desk.ahead import known_forecasts
@@ -13,11 +13,12 @@ from kailyard.errors import DataError
 from kailyard.garden.model import Entry, Garden
 from kailyard.handbook.load import load_handbook
 from kailyard.handbook.types import Handbook
+from kailyard.season.clock import Clocks
 from kailyard.season.view import DRAWS, SeasonView, foresee
 from kailyard.units import in_running_text
 from kailyard.weather.ensemble import Ensemble, ForecastDay, build_ensemble
 from kailyard.weather.garden import SiteOffset, nightly_offsets, teach_site, win_over_estimates
-from kailyard.weather.record import DailyRecord, merge, read_only
+from kailyard.weather.record import DailyRecord, FloatArray, merge, read_only
 from kailyard.weather.skill import learn
 
 OBSERVED_DAYS = 420
@@ -35,14 +36,38 @@ def season_view(
 
 
 def _season_view(desk: Desk, garden: Garden, today: date, as_known: date | None, use_trend: bool) -> SeasonView:
+    told = tuple(e.id for e in garden.entries if e.kind in TELL_OF_WEATHER)
+    kept = (desk.store.weather_ids(), desk.store.weather_marks())
+    what = ("weather ahead", today, as_known, use_trend, garden.site, garden.units, kept, told)
+    ahead = desk.lasting(what, lambda: _weather_ahead(desk, garden, today, as_known, use_trend))
+    return foresee(
+        garden, ahead.ensemble, handbook(desk), minimum_offset_c=ahead.offsets_c, draws=DRAWS, clocks=ahead.clocks
+    )
+
+
+TELL_OF_WEATHER = ("rain", "air-temperature", "forecast", "weather-aside")
+"""Kinds of entry that change the weather foreseen; all others leave it as it is."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Ahead:
+    """The possible seasons of one day as the garden has them."""
+
+    ensemble: Ensemble
+    offsets_c: FloatArray
+    clocks: Clocks
+
+
+def _weather_ahead(desk: Desk, garden: Garden, today: date, as_known: date | None, use_trend: bool) -> _Ahead:
     record, note = station_record(desk, garden, as_known)
     record, rain_note = with_own_rain(record, garden.entries, today)
     site = garden_nights(record, garden, today)
-    ahead = known_forecasts(desk, garden, as_known, today)
-    ensemble = possible_seasons(record, garden, today, forecast=ahead, use_trend=use_trend)
+    forecast = known_forecasts(desk, garden, as_known, today)
+    ensemble = possible_seasons(record, garden, today, forecast=forecast, use_trend=use_trend)
     notes = (*ensemble.notes, *(n for n in (note, rain_note) if n))
     ensemble = replace(ensemble, notes=tuple(in_running_text(n, garden.units) for n in notes))
-    return foresee(garden, ensemble, handbook(desk), minimum_offset_c=nightly_offsets(site, ensemble), draws=DRAWS)
+    offsets_c = nightly_offsets(site, ensemble)
+    return _Ahead(ensemble, offsets_c, Clocks(ensemble, garden_tmin_c=ensemble.tmin_c + offsets_c))
 
 
 def handbook(desk: Desk) -> Handbook:

@@ -145,7 +145,7 @@ def foresee(
     *,
     minimum_offset_c: float | FloatArray | None = None,
     draws: int = DRAWS,
-    before: SeasonView | None = None,
+    clocks: Clocks | None = None,
 ) -> SeasonView:
     """Every planting's stages with odds.
 
@@ -154,14 +154,12 @@ def foresee(
     minimum_offset_c
         Garden minimum less station minimum as its readings have it, one for all nights or (traces, days); None: as
         the site says. [°C]
-    before
-        An earlier view; where its weather is the same, its clocks serve again.
+    clocks
+        Those of just this ensemble and offset, where an earlier view made them: they serve again.
     """
     by_night = np.asarray(garden.site.minimum_offset_c if minimum_offset_c is None else minimum_offset_c)
     offset = float(by_night.mean())
-    if before is not None and before.ensemble is ensemble and before.minimum_offset_c == offset:
-        clocks = before.clocks
-    else:
+    if clocks is None:
         clocks = Clocks(ensemble, garden_tmin_c=ensemble.tmin_c + by_night)
     today, latitude = ensemble.today, garden.site.latitude
     beginning = Beginning(clocks, handbook, latitude)
