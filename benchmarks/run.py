@@ -119,7 +119,8 @@ def main() -> None:
         v = season_view(Desk(small), on=date(2026, 6, 12))
 
         def engine(clocks: object) -> object:
-            return compose(foresee(v.garden, v.ensemble, v.handbook, minimum_offset_c=v.minimum_offset_c, clocks=clocks))
+            known = {"minimum_offset_c": v.minimum_offset_c, "clocks": clocks}
+            return compose(foresee(v.garden, v.ensemble, v.handbook, **known))
 
         says = "engine warm: foresee and compose, 40 plantings"
         rows.append((f"{says}, after an entry", warm(lambda: engine(v.clocks)), None, "60 ms"))
