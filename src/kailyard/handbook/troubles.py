@@ -54,6 +54,8 @@ class Trouble:
     """The row of the table of signs that stands for it: itself, a wider one, or '' where there is none."""
     status: str = "memory"
     source: str = ""
+    stage: str = ""
+    """When in the plant's life it is met: 'seedling', 'flower', 'fruit', 'ripe'; '' any time. (memory)"""
 
     @property
     def slug(self) -> str:
@@ -88,11 +90,24 @@ def read_table(file: str, columns: tuple[str, ...]) -> list[list[str]]:
 def troubles() -> Mapping[str, Trouble]:
     """Every trouble by its id, the causes of the table of signs first."""
     found: dict[str, Trouble] = {}
-    columns = ("id", "name", "category", "hosts", "telling_sign", "how_common", "signs_status", "status", "source")
-    for id_, name, category, hosts, telling, often, _, status, source in read_table("causes.csv", columns):
+    columns = (
+        "id",
+        "name",
+        "category",
+        "hosts",
+        "telling_sign",
+        "how_common",
+        "stage",
+        "signs_status",
+        "status",
+        "source",
+    )
+    for id_, name, category, hosts, telling, often, stage, _, status, source in read_table("causes.csv", columns):
         if often not in get_args(HowCommon):
             raise DataError(f"troubles/causes.csv: {id_}: how_common '{often}' is none of {get_args(HowCommon)}.")
-        found[id_] = Trouble(id_, name, category, _hosts(hosts), telling, cast(HowCommon, often), id_, status, source)
+        found[id_] = Trouble(
+            id_, name, category, _hosts(hosts), telling, cast(HowCommon, often), id_, status, source, stage
+        )
     for id_, name, category, hosts, cause, status in read_table(
         "kindred.csv", ("id", "name", "category", "hosts", "cause", "status")
     ):

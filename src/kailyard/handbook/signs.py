@@ -1,0 +1,218 @@
+"""Signs of trouble: what can be asked, how often each cause shows it, and what settles a doubt."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache
+from types import MappingProxyType
+from typing import Literal, get_args
+
+from kailyard.errors import DataError, NotFound
+from kailyard.handbook.troubles import read_table, troubles
+
+HowOften = Literal["always", "often", "sometimes", "rarely", "never"]
+HOW_OFTEN: tuple[HowOften, ...] = get_args(HowOften)
+
+
+@dataclass(frozen=True, slots=True)
+class Sign:
+    """One thing that can be seen, and the plain question for it."""
+
+    id: str
+    group: str
+    """'where', 'colour', 'growth seen', 'spots', 'shape', 'chewing', 'wilt', 'fruit', 'root and bulb', 'pattern',
+    'timing'."""
+    question: str
+    default: HowOften
+    """How often a cause shows it that has no row of its own for it."""
+    status: str
+
+    @property
+    def slug(self) -> str:
+        """The name as typed: 'edge-gradient'."""
+        return self.id.replace("_", "-")
+
+
+@dataclass(frozen=True, slots=True)
+class Frequency:
+    """How often one cause shows one sign."""
+
+    cause: str
+    sign: str
+    how_often: HowOften
+    status: str
+    """Of the word: our reading, from memory."""
+    evidence: str
+    """'published' where a guide names the sign for the cause; ''."""
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Disorder:
+    """What is known of a cause beyond its signs."""
+
+    cause: str
+    kind: str
+    drivers: str
+    numbers: str
+    when: str
+    do_now: str
+    prevent: str
+    eat: str
+    settles_it: str
+    status: str
+    eat_status: str
+    """Its own: whether it may be eaten was looked up apart."""
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Settles:
+    """A small test that decides: rub, cut, bag, lens, tap, dig, look, watch, night, bioassay, lab."""
+
+    cause: str
+    how: str
+    sign: str
+    """The sign that it answers."""
+    what: str
+    status: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReportFirst:
+    """Who hears of it before anything is moved."""
+
+    cause: str
+    says: str
+    status: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """What to send to a laboratory for one kind of cause, and for how long it is worth it."""
+
+    category: str
+    what: str
+    days: int
+    """Days from the first sight within which a sample is still worth taking."""
+    says: str
+    status: str
+
+
+@dataclass(frozen=True, slots=True)
+class HerbicideFact:
+    """One fact about injury by herbicides."""
+
+    topic: str
+    fact: str
+    status: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sensitivity:
+    """How easily a herbicide hurts a crop."""
+
+    herbicide: str
+    group: str
+    crop: str
+    sensitivity: str
+    note: str
+    status: str
+    source: str
+
+
+@cache
+def signs() -> Mapping[str, Sign]:
+    """Every sign by its id, in the order of the table."""
+    rows = read_table("signs.csv", ("id", "group", "question", "default", "status"))
+    return MappingProxyType({r[0]: Sign(r[0], r[1], r[2], _word(r[3], f"signs.csv: {r[0]}"), r[4]) for r in rows})
+
+
+def sign(id_: str) -> Sign:
+    """The sign called `id_`, with '_' or '-'; NotFound names those spelt nearly alike."""
+    known = signs()
+    key = id_.strip().lower().replace("-", "_").replace(" ", "_")
+    if key in known:
+        return known[key]
+    near = get_close_matches(key, known, n=3) or [k for k in known if key[:4] in k][:3]
+    hint = f" Did you mean {' or '.join(known[k].slug for k in near)}?" if near else ""
+    raise NotFound(f"There is no sign '{id_}'.{hint}")
+
+
+@cache
+def frequencies() -> Mapping[tuple[str, str], Frequency]:
+    """By (cause, sign): the cells that are not the sign's default, and those that rest on a guide."""
+    rows = read_table("frequencies.csv", ("cause", "sign", "how_often", "status", "evidence", "source"))
+    known, found = signs(), {}
+    for cause, sign_, word, status, evidence, source in rows:
+        if cause not in troubles() or sign_ not in known:
+            raise DataError(f"troubles/frequencies.csv: {cause} / {sign_}: no such cause or sign.")
+        word_ = _word(word, f"frequencies.csv: {cause} / {sign_}")
+        found[cause, sign_] = Frequency(cause, sign_, word_, status, evidence, source)
+    return MappingProxyType(found)
+
+
+def how_often(cause: str, sign_: str) -> HowOften:
+    """How often a cause shows a sign: its own row, or the sign's default."""
+    row = frequencies().get((cause, sign_))
+    return signs()[sign_].default if row is None else row.how_often
+
+
+@cache
+def causes() -> tuple[str, ...]:
+    """Ids of all causes of the table of signs, sorted."""
+    return tuple(sorted(id_ for id_, t in troubles().items() if t.cause == id_))
+
+
+@cache
+def disorders() -> Mapping[str, Disorder]:
+    """By cause."""
+    columns = ("cause", "kind", "drivers", "numbers", "when", "do_now", "prevent", "eat", "settles_it", "status",
+               "eat_status", "source")  # fmt: skip
+    return MappingProxyType({r[0]: Disorder(*r) for r in read_table("disorders.csv", columns)})
+
+
+@cache
+def settles() -> Mapping[str, Settles]:
+    """By cause: the small test that decides."""
+    rows = read_table("settles.csv", ("cause", "how", "sign", "what", "status", "source"))
+    return MappingProxyType({r[0]: Settles(*r) for r in rows})
+
+
+@cache
+def report_first() -> Mapping[str, ReportFirst]:
+    """By cause: what is to be reported before anything is moved."""
+    rows = read_table("report_first.csv", ("cause", "says", "status", "source"))
+    return MappingProxyType({r[0]: ReportFirst(*r) for r in rows})
+
+
+@cache
+def samples() -> Mapping[str, Sample]:
+    """By kind of cause."""
+    rows = read_table("samples.csv", ("category", "what", "days", "says", "status"))
+    return MappingProxyType({r[0]: Sample(r[0], r[1], int(r[2]), r[3], r[4]) for r in rows})
+
+
+@cache
+def herbicide_facts() -> Mapping[str, HerbicideFact]:
+    """By topic."""
+    rows = read_table("herbicide_facts.csv", ("topic", "fact", "status", "source"))
+    return MappingProxyType({r[0]: HerbicideFact(*r) for r in rows})
+
+
+@cache
+def sensitivities() -> tuple[Sensitivity, ...]:
+    """Every row, in the order of the table."""
+    columns = ("herbicide", "group", "crop", "sensitivity", "note", "status", "source")
+    return tuple(Sensitivity(*r) for r in read_table("herbicide_sensitivity.csv", columns))
+
+
+def _word(text: str, where: str) -> HowOften:
+    if text not in HOW_OFTEN:
+        raise DataError(f"troubles/{where}: '{text}' is none of {', '.join(HOW_OFTEN)}.")
+    return text

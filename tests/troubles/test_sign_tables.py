@@ -1,0 +1,99 @@
+"""The tables of signs, held to the reference they were carried over from."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pytest
+
+from kailyard.errors import NotFound
+from kailyard.handbook.signs import (
+    causes,
+    disorders,
+    frequencies,
+    herbicide_facts,
+    how_often,
+    report_first,
+    samples,
+    sensitivities,
+    settles,
+    sign,
+    signs,
+)
+from kailyard.handbook.troubles import troubles
+
+
+def _rows(shared: Path, name: str) -> list[dict[str, str]]:
+    with (shared / "reference" / "troubles" / name).open(encoding="utf-8") as lines:
+        return list(csv.DictReader(lines))
+
+
+def test_there_are_117_causes_and_135_signs_as_the_reference_counts_them(shared: Path) -> None:
+    readme = (shared / "reference" / "troubles" / "README.md").read_text(encoding="utf-8")
+    assert "117 causes by 135 signs" in readme
+    assert (len(causes()), len(signs())) == (117, 135)
+
+
+def test_every_cell_of_the_table_is_the_references(shared: Path) -> None:
+    differing = 0
+    for row in _rows(shared, "symptoms.csv"):
+        for id_, one in signs().items():
+            assert how_often(row["cause_id"], id_) == row[id_], (row["cause_id"], id_)
+            differing += row[id_] != one.default
+    readme = (shared / "reference" / "troubles" / "README.md").read_text(encoding="utf-8")
+    assert f"Only {differing} of 15795 cells" in readme
+    assert sum(f.how_often != signs()[f.sign].default for f in frequencies().values()) == differing
+
+
+def test_what_rests_on_a_guide_says_so_and_nothing_else_does(shared: Path) -> None:
+    named = {(r["cause_id"], r["sign_id"]) for r in _rows(shared, "symptoms-evidence.csv")}
+    assert {key for key, f in frequencies().items() if f.evidence == "published"} == named
+    assert all(f.source for key, f in frequencies().items() if key in named)
+    assert {f.status for f in frequencies().values()} == {"memory"}, "the words are our reading"
+
+
+def test_questions_and_names_are_the_references(shared: Path) -> None:
+    assert [(s.id, s.group, s.question, s.default) for s in signs().values()] == [
+        (r["sign_id"], r["group"], r["question"], r["default_when_not_set"])
+        for r in _rows(shared, "symptoms-signs.csv")
+    ]
+    for row in _rows(shared, "symptoms.csv"):
+        one = troubles()[row["cause_id"]]
+        assert (one.name, one.category, one.telling_sign) == (row["cause"], row["category"], row["telling_sign"])
+        assert one.status == row["status"]
+
+
+def test_disorders_keep_both_of_their_marks(shared: Path) -> None:
+    rows = _rows(shared, "disorders.csv")
+    assert len(rows) == len(disorders())
+    for row in rows:
+        one = disorders()[row["cause_id"]]
+        assert (one.do_now, one.eat, one.settles_it) == (row["do_now"], row["eat"], row["settles_it"])
+        assert (one.status, one.eat_status) == (row["facts_status"], row["eat_status"])
+
+
+def test_herbicide_rows_are_all_there(shared: Path) -> None:
+    assert {(r["topic"], r["fact"], r["status"]) for r in _rows(shared, "herbicide-facts.csv")} == {
+        (f.topic, f.fact, f.status) for f in herbicide_facts().values()
+    }
+    assert [(r["herbicide"], r["crop"], r["sensitivity"], r["status"]) for r in _rows(shared, "herbicide-sensitivity.csv")] == [
+        (s.herbicide, s.crop, s.sensitivity, s.status) for s in sensitivities()
+    ]  # fmt: skip
+
+
+def test_nine_causes_are_normal_or_harmless() -> None:
+    assert sum(troubles()[c].harmless for c in causes()) == 9
+
+
+def test_each_small_test_answers_a_sign_and_each_report_a_cause() -> None:
+    assert {s.sign for s in settles().values()} <= set(signs())
+    assert set(settles()) | set(report_first()) <= set(causes())
+    assert {s.status for s in report_first().values()} == {"memory"}
+    assert set(samples()) <= {troubles()[c].category for c in causes()}
+
+
+def test_a_mistyped_sign_is_answered_with_what_is_near() -> None:
+    assert sign("edge-gradient") is sign("edge_gradient")
+    with pytest.raises(NotFound, match="white-powder-upper"):
+        sign("white-powder-uper")
