@@ -87,7 +87,7 @@ REFUSED: list[tuple[list[str], int, str]] = [
     (["sheet", "--days", "99"], USAGE, "1 to 31 days"),
     (["why", "pick/nothing-1"], THERE_IS_NONE, "Nearest"),
     (["stages", "tomato-9"], THERE_IS_NONE, "tomato-1"),
-    (["handbook", "show", "turnip"], THERE_IS_NONE, "no crop 'turnip'"),
+    (["handbook", "show", "sea-kale"], THERE_IS_NONE, "no crop 'sea-kale'"),
     (["handbook", "show", "pea", "colour"], THERE_IS_NONE, "says nothing of 'colour'"),
     (["handbook"], USAGE, "check | show | gaps"),
     # keeping
