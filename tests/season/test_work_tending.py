@@ -212,3 +212,22 @@ def test_half_a_year_off_the_same_work_is_asked_for() -> None:
     sown = (entry("sow", "bean-1", date(2025, 11, 20)),)
     view = season(date(2025, 12, 12), beans(), entries=sown, latitude=-45.0, climate=SOUTHERN)
     assert "weed/bed-1" in asked(view)
+
+
+def test_great_heat_is_told_for_what_stands_and_not_for_what_is_shaded_or_bears_it() -> None:
+    # Common practice: head lettuce suffers in great heat; what lies under shade is safe; a warm day is no danger.
+    head = Planting("head-1", "lettuce-head", "bed-1", "raised", count=12)
+    today = date(2026, 7, 20)
+
+    def near(tmax_c: float, *more: Entry) -> dict[str, object]:
+        raised = entry("sow", "head-1", date(2026, 6, 1), under_cover=True)
+        entries = (raised, entry("set-out", "head-1", date(2026, 6, 25)))
+        seen = foresee(plot(head, entries=(*entries, *more)), steady(18.0, tmax_c, today=today), handbook(), draws=10)
+        return {a.name: a for a in answers(seen)}
+
+    hot = near(36.0)["protect-heat/garden"]
+    assert isinstance(hot, Danger)
+    assert "Water in the early morning" in hot.detail
+    assert "protect-heat/garden" not in near(26.0)
+    shaded = entry("protect", "bed-1", date(2026, 7, 19), what="shade", until=date(2026, 7, 25))
+    assert "protect-heat/garden" not in near(36.0, shaded)
