@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from kailyard.demo import DEMO_DATE
+from kailyard.demo.readings import CLEAR_OFFSET_C
 from kailyard.demo.story import demo_entries, demo_forecast
 from kailyard.demo.weather import on_day
 from kailyard.garden.kinds import check_entry, check_target, is_known
@@ -64,9 +65,9 @@ def _stands_from(garden: Garden, p: Planting) -> date | None:
 
 
 def test_it_is_as_large_as_the_issue_asks(garden: Garden) -> None:
-    assert len(ENTRIES) >= 200
+    assert len(ENTRIES) >= 2000
     assert len(garden.beds) == 12
-    assert len(garden.plantings) >= 42
+    assert len(garden.plantings) >= 180
     assert sorted({p.crop for p in garden.plantings.values()}) == CROPS
     assert {e.who for e in ENTRIES} == {"Idony", "Perrin", "Wenna"}
 
@@ -117,7 +118,9 @@ def test_a_life_runs_in_order(garden: Garden) -> None:
         began = [e.happened for e in _of(garden, p.id, "sow", "plant")]
         set_out = [e.happened for e in _of(garden, p.id, "set-out")]
         hardened = [e.happened for e in _of(garden, p.id, "harden")]
-        stages = _of(garden, p.id, "stage")
+        # A perennial's stages come again every year; this year's are held to each other.
+        lasting = garden.beds[p.bed].perennial
+        stages = [e for e in _of(garden, p.id, "stage") if not lasting or e.happened.year == DEMO_DATE.year]
         cleared = [e.happened for e in _of(garden, p.id, "clear")]
         picks = [e.happened for e in _of(garden, p.id, "pick")]
         if p.start == "raised" and began and set_out:
@@ -139,8 +142,9 @@ def test_a_life_runs_in_order(garden: Garden) -> None:
         if cleared:
             assert all(e.happened <= cleared[0] for e in garden.entries_of(p.id)), p.id
             last = [e for e in _of(garden, p.id, "pick") if e.payload.get("last")]
-            assert len(last) == 1
-            assert last[0].happened == max(picks)
+            assert [e.happened for e in last] == ([max(picks)] if picks else []), p.id
+            if not picks:
+                assert _of(garden, p.id, "hurt"), p.id  # nothing was picked of what the frost took
         if not began and not set_out and not p.since:
             assert not [e for e in garden.entries_of(p.id) if e.kind != "planting"], p.id
 
@@ -209,11 +213,18 @@ def test_beds_are_of_every_sort(garden: Garden) -> None:
     assert len({b.orientation_deg for b in beds}) >= 3
 
 
+def _days(year: int, months: int) -> list[date]:
+    """Days from the first of January to the end of so many months, as far as the record reaches."""
+    end = min(date(year, months + 1, 1), DEMO_DATE)
+    return [date.fromordinal(n) for n in range(date(year, 1, 1).toordinal(), end.toordinal())]
+
+
 def test_tender_plants_go_out_after_the_frost_and_only_the_tunnel_before(garden: Garden) -> None:
     for p in garden.plantings.values():
         if p.crop.startswith(TENDER):
             for e in _of(garden, p.id, "set-out"):
-                assert e.happened > date(2026, 5, 15) or garden.beds[p.bed].cover == "tunnel", e.id
+                frosts = [day for day in _days(e.happened.year, 6) if on_day(day)[0] + CLEAR_OFFSET_C <= 0]
+                assert e.happened > frosts[-1] or garden.beds[p.bed].cover == "tunnel", e.id
 
 
 def test_frost_in_the_daybook_is_frost_in_the_record(garden: Garden) -> None:
@@ -297,7 +308,7 @@ def test_the_story_has_something_of_everything(garden: Garden) -> None:
     ]
     assert shares == sorted(shares)
     assert len(shares) == 2
-    cut = _of(garden, "asparagus-1", "pick")
+    cut = [e for e in _of(garden, "asparagus-1", "pick") if e.happened.year == 2026]
     assert len(cut) == 16
     assert cut[-1].happened == date(2026, 6, 10)
     assert max(e.quantity or 0 for e in cut) < 2  # the slip of 11 kg does not stand
@@ -323,7 +334,7 @@ def test_two_entries_were_put_right_and_one_withdrawn(garden: Garden) -> None:
 def test_the_forecast_covers_the_week_of_the_sheet() -> None:
     days = [date.fromisoformat(e.payload["day"]) for e in demo_forecast()]
     assert days == [DEMO_DATE + timedelta(days=i) for i in range(7)]
-    assert min(e.payload["tmin_c"] for e in demo_forecast()) == pytest.approx(2.2)
+    assert min(e.payload["tmin_c"] for e in demo_forecast()) == pytest.approx(1.6)
     assert sum(e.payload["tmax_c"] >= 31 for e in demo_forecast()) == 2
 
 

@@ -21,42 +21,37 @@ from kailyard.demo._daybook import (
     sow,
     work,
 )
-from kailyard.demo.place import BEGUN
 from kailyard.demo.plantings import GARLIC_DAY
 
 
-def _before(line_day: int, month: int) -> int:
-    """Days from a day of 2025 to the opening of the daybook, when it was written up."""
-    return (BEGUN - on(month, line_day, 2025)).days
-
-
 def standing_in_autumn() -> list[Line]:
-    """What the daybook found in the beds and what became of it by spring."""
+    """What was sown last summer for the winter, and what became of it by spring."""
     return [
-        sow(on(7, 5, 2025), "carrot-25", 400, late=_before(5, 7), text="From last summer's wall calendar."),
+        sow(on(7, 5, 2025), "carrot-25", 400),
         pick(on(10, 18, 2025), "carrot-25", 2.4),
         pick(on(11, 15, 2025), "carrot-25", 3.1),
         protect(on(11, 16, 2025), "carrot-25", "straw and fleece", on(3, 14)),
         pick(on(1, 10), "carrot-25", 2.2),
         pick(on(3, 14), "carrot-25", 1.6, text="Two in five split by frost.", last=True),
         clear(on(3, 14), "carrot-25", "lifted"),
-        Line(
-            on(7, 20, 2025), "set-out", "cabbage-25", "From last summer's wall calendar.", quantity=14, unit="plants",
-            late=_before(20, 7),
-        ),
+        sow(on(6, 9, 2025), "cabbage-25", 18, "cells", under_cover=True, who=WENNA),
+        harden(on(7, 13, 2025), "cabbage-25"),
+        set_out(on(7, 20, 2025), "cabbage-25", 14),
+        protect(on(7, 20, 2025), "cabbage-25", "insect mesh"),
+        work(on(8, 2, 2025), "carrot-25", "thinned"),
         look(on(10, 4, 2025), "cabbage-25", "hearts firm, no caterpillars under ten leaves", sound=True),
         pick(on(11, 8, 2025), "cabbage-25", 6, "count"),
         pick(on(12, 6, 2025), "cabbage-25", 5, "count"),
         pick(on(12, 18, 2025), "cabbage-25", 3, "count", last=True),
         clear(on(12, 18, 2025), "cabbage-25", "all cut"),
-        sow(on(9, 20, 2025), "lettuce-25", 300, late=_before(20, 9)),
+        sow(on(9, 20, 2025), "lettuce-25", 300),
         pick(on(11, 12, 2025), "lettuce-25", 0.8),
         look(on(1, 14), "lettuce-25", "leaves limp but rooted after 15 degrees of frost outside", sound=True),
         pick(on(3, 18), "lettuce-25", 1.2),
         pick(on(4, 2), "lettuce-25", 1.9),
         pick(on(4, 16), "lettuce-25", 2.1, last=True),
         clear(on(4, 24), "lettuce-25", "running to seed", "Made room for the tunnel tomatoes."),
-        sow(on(8, 30, 2025), "head-25", 40, under_cover=True, late=_before(30, 8)),
+        sow(on(8, 30, 2025), "head-25", 40, under_cover=True),
         set_out(on(10, 11, 2025), "head-25", 28, hardened=None),
         look(on(2, 11), "head-25", "four lost to grey mould, pulled; 24 sound", sound=True),
         pick(on(4, 22), "head-25", 7, "count"),

@@ -8,8 +8,10 @@ from typing import Final
 from kailyard.demo._daybook import IDONY, Line, said
 from kailyard.garden.model import Bed, Cultivar
 
-BEGUN: Final = date(2025, 10, 3)
+BEGUN: Final = date(2021, 3, 6)
 """The day the daybook was opened and the garden measured."""
+ENLARGED: Final = date(2025, 10, 3)
+"""The day the eleventh bed was dug out of the grass."""
 
 GARDEN: Final = {
     "name": "Lanthorn Garth teaching garden",
@@ -73,18 +75,13 @@ CULTIVARS: Final = (
     Cultivar("zucchini", "Ferry Lamp", 54, habit="bush, yellow fruit"),
 )
 
-_STANDING: Final = frozenset(
-    {"Foam Edge", "Haven Heart", "Quay Blunt", "Boulder Bank", "Selkie", "Nightwatch", "Spindrift"}
-)
-"""Known when the daybook was opened; the other packets came with the seed order."""
 SEED_ORDER: Final = date(2026, 1, 17)
 
 
 def lines() -> list[Line]:
-    """The garden's settings, its beds and its cultivars, as entered."""
+    """The garden's settings and its beds, as entered."""
     opened = [Line(BEGUN, "garden", who=IDONY, text="Measured with the class; origin at the gate.", payload=GARDEN)]
-    beds = [Line(BEGUN, "bed", bed.id, who=IDONY, payload=said(bed)) for bed in BEDS]
-    cultivars = [
-        Line(BEGUN if c.name in _STANDING else SEED_ORDER, "cultivar", who=IDONY, payload=said(c)) for c in CULTIVARS
+    beds = [
+        Line(ENLARGED if bed.id == "bed-11" else BEGUN, "bed", bed.id, who=IDONY, payload=said(bed)) for bed in BEDS
     ]
-    return opened + beds + cultivars
+    return opened + beds

@@ -1,4 +1,4 @@
-"""What stands in the beds, stood there since October, or is meant to."""
+"""What stands in the beds this year, stood there over winter, or is meant to."""
 
 from __future__ import annotations
 
@@ -22,14 +22,14 @@ PEAS: Final = "peas 2026"
 
 # Columns: id, crop, bed, start, cultivar, count, rows, spacing cm, row cm, place m, length m, planned.
 
-FOUND_STANDING: Final = (
-    Planting(
-        "asparagus-1", "asparagus", "bed-10", "planted", "Spindrift", 44, 2, 45, 60, 0.0, 10.0,
-        since=date(2021, 4, 17),
-    ),
-    Planting("cabbage-25", "cabbage", "bed-9", "raised", "Boulder Bank", 14, 2, 50, 75, 0.0, 3.5),
-    Planting("carrot-25", "carrot", "bed-7", "sown", "Quay Blunt", 150, 4, 6, 35, 0.0, 2.5),
-    Planting("lettuce-25", "lettuce-leaf", "bed-12", "sown", "Foam Edge", 100, 5, 15, 35, 0.0, 3.0),
+ASPARAGUS: Final = Planting(
+    "asparagus-1", "asparagus", "bed-10", "planted", "Spindrift", 44, 2, 45, 60, 0.0, 10.0, date(2021, 4, 17)
+)
+
+OVER_WINTER: Final = (
+    Planting("cabbage-25", "cabbage", "bed-9", "raised", "Boulder Bank", 14, 2, 50, 75, 0.0, 3.5, on(7, 20, 2025)),
+    Planting("carrot-25", "carrot", "bed-7", "sown", "Quay Blunt", 150, 4, 6, 35, 0.0, 2.5, on(7, 5, 2025)),
+    Planting("lettuce-25", "lettuce-leaf", "bed-12", "sown", "Foam Edge", 100, 5, 15, 35, 0.0, 3.0, on(9, 20, 2025)),
     Planting("head-25", "lettuce-head", "bed-12", "raised", "Haven Heart", 28, 4, 28, 40, 5.0, 2.0, on(10, 11, 2025)),
 )  # fmt: skip
 
@@ -104,7 +104,8 @@ CORN_MOVED: Final = Planting(
 
 def lines() -> list[Line]:
     """Each planting on the evening it was laid out; the corn's last block a second time, with a new day."""
-    told = [(BEGUN, p) for p in FOUND_STANDING]
+    told = [(BEGUN, ASPARAGUS)]
+    told += [(on(1, 25, 2025), p) for p in OVER_WINTER]
     told += [(on(10, 11, 2025), p) for p in GARLIC]
     told += [(PLANNING, p) for p in THIS_YEAR]
     told += [(on(5, 17), INSURANCE), (on(6, 5), CORN_MOVED)]

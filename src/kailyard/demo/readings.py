@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import Any, Final
 
@@ -28,6 +29,14 @@ SOIL_DAYS: Final = (
     on(6, 10),
 )  # fmt: skip
 
+PAST_YEARS: Final = range(2021, 2026)
+COLD_C: Final = 2.0
+"""Nights of spring and autumn as cold as this at the pier were read in the hollow too, in the past years."""
+MOST_COLD_NIGHTS: Final = 6
+SOAKING_MM: Final = 14.0
+"""In the past years the gauge was read after soaking rain only."""
+PAST_SOIL_DAYS: Final = ((4, 10), (4, 24), (5, 8), (5, 22))
+
 LAST_WEEK: Final = (
     (11.0, 24.0, 0.0), (11.0, 25.0, 0.0), (12.0, 26.0, 0.0), (12.0, 26.0, 2.0), (13.0, 26.0, 1.0), (14.0, 27.0, 0.0),
     (13.0, 24.0, 3.0),
@@ -51,7 +60,11 @@ def forecast_lines() -> list[Line]:
 
 
 def _rain() -> list[Line]:
-    out = []
+    out = [
+        Line(day, "rain", who=WENNA, quantity=round(on_day(day)[2] * GAUGE_CATCH, 1), unit="mm")
+        for day in _past_days((4, 1), (10, 31))
+        if on_day(day)[2] >= SOAKING_MM
+    ]
     day = RAIN_FROM
     while day < DEMO_DATE:
         fallen = round(on_day(day)[2] * GAUGE_CATCH, 1)
@@ -71,7 +84,7 @@ def _rain() -> list[Line]:
 
 def _thermometer() -> list[Line]:
     out = []
-    for day in THERMOMETER_DAYS:
+    for day in (*_cold_nights(), *THERMOMETER_DAYS):
         tmin_c, tmax_c, rain_mm = on_day(day)
         drift_c = (day.toordinal() * 7 % 5 - 2) / 10  # glass thermometers are read to the nearest mark
         offset_c = (CLOUDY_OFFSET_C if rain_mm > 0 else CLEAR_OFFSET_C) + drift_c
@@ -80,11 +93,29 @@ def _thermometer() -> list[Line]:
     return out
 
 
+def _cold_nights() -> list[date]:
+    """The first cold nights of each spring and autumn of the past years on which the glass was read."""
+    out: list[date] = []
+    for first, last in (((4, 20), (5, 31)), ((9, 15), (10, 31))):
+        for year in PAST_YEARS:
+            cold = [day for day in _past_days(first, last) if day.year == year and on_day(day)[0] <= COLD_C]
+            out += cold[:MOST_COLD_NIGHTS]
+    return sorted(out)
+
+
+def _past_days(first: tuple[int, int], last: tuple[int, int]) -> Iterator[date]:
+    for year in PAST_YEARS:
+        day = on(*first, year)
+        while day <= on(*last, year):
+            yield day
+            day += timedelta(days=1)
+
+
 def _soil() -> list[Line]:
     record = demo_record()
     mean_c = (record.tmin_c + record.tmax_c) / 2
     out = []
-    for day in SOIL_DAYS:
+    for day in (*(on(month, day, year) for year in PAST_YEARS for month, day in PAST_SOIL_DAYS), *SOIL_DAYS):
         last = (day - record.first).days
         soil_c = round(float(mean_c[last - 3 : last + 1].mean()) * 2 + 1) / 2  # half a degree warmer, read to the half
         out.append(Line(day, "soil-temperature", who=WENNA, quantity=soil_c, unit="°C", payload={"depth_cm": 5.0}))

@@ -1,10 +1,10 @@
-"""The whole daybook of Lanthorn Garth, from its opening on 3 October 2025 to the forecast of 12 June 2026."""
+"""The whole daybook of Lanthorn Garth, from its opening on 6 March 2021 to the forecast of 12 June 2026."""
 
 from __future__ import annotations
 
 from functools import cache
 
-from kailyard.demo import DEMO_DATE, fruits_and_pods, leaves_and_roots, place, plantings, readings, seed_box
+from kailyard.demo import DEMO_DATE, fruits_and_pods, leaves_and_roots, past, place, plantings, readings, seed_box
 from kailyard.demo._daybook import written_up
 from kailyard.garden.model import Entry
 
@@ -15,6 +15,7 @@ def demo_entries() -> tuple[Entry, ...]:
     return written_up(
         [
             *place.lines(),
+            *past.lines(),
             *plantings.lines(),
             *seed_box.lines(),
             *leaves_and_roots.lines(),
