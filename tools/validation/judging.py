@@ -284,8 +284,8 @@ def _tried(
     at = int(rng.integers(400, len(record) - 800))
     cells = {"tmin": np.array(record.tmin_c), "tmax": np.array(record.tmax_c), "rain": np.array(record.rain_mm)}
     n = plant(cells, rng, at)
-    columns = {f"{k}_c" if k != "rain" else "rain_mm": read_only(v) for k, v in cells.items()}
-    days = Days(replace(record, **columns), beside)
+    low, high, rain = (read_only(cells[name]) for name in ("tmin", "tmax", "rain"))
+    days = Days(replace(record, tmin_c=low, tmax_c=high, rain_mm=rain), beside)
     hits = [
         (rule.NAME, each.sure)
         for rule in rules()
