@@ -30,4 +30,5 @@ def _ask(kind: ModuleType, view: SeasonView) -> Iterator[Answer]:
             yield from kind.windows(view, view.garden.beds[bed])
     else:
         for life in view.lives.values():
-            yield from kind.windows(view, life)
+            if not life.over:  # years of past plantings lie in an old garden's daybook; nothing is asked of them
+                yield from kind.windows(view, life)
