@@ -25,6 +25,8 @@ OURS = "judgement of ours"
 BY_USE = "## By use: a year of sheets"
 TOLERANCE = 5.0
 """Points by which a share may have moved, and per cent by which a count may have, before the page is written anew."""
+USE_TOLERANCE = 10.0
+"""Points by which a share by use may have moved: one new kind of work that speaks every week moves it by so much."""
 HEAD = """# What the figures rest on
 
 Made from the program by `make docs`; do not edit it here. `published`: seen in a source or in a copy of its table.
@@ -41,7 +43,7 @@ USE_HEAD = f"""{BY_USE}
 The demo garden's sheets of the first of each month through a year from March. Every ground under a line counts, once
 a line: a value that ten lines lean on weighs ten times. `computed` are figures worked out from others here, `observed`
 the daybook and the weather, `yours` the packets and own facts of that garden. A share may have moved by
-{TOLERANCE:g} points since the page was made.
+{USE_TOLERANCE:g} points since the page was made.
 """
 
 

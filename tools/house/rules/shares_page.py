@@ -33,4 +33,4 @@ def _rows_hold(said: str, now: str) -> bool:
 def _use_holds(said: str) -> bool:
     old = {name: float(share) for name, share in _SHARE.findall(said)}
     now = shares_page.shares(shares_page.figures_of_a_year())
-    return max(abs(old.get(name, 0.0) - now.get(name, 0.0)) for name in {*old, *now}) <= shares_page.TOLERANCE + 0.5
+    return max(abs(old.get(name, 0.0) - now.get(name, 0.0)) for name in {*old, *now}) <= shares_page.USE_TOLERANCE + 0.5
