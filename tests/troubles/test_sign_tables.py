@@ -77,9 +77,10 @@ def test_herbicide_rows_are_all_there(shared: Path) -> None:
     assert {(r["topic"], r["fact"], r["status"]) for r in _rows(shared, "herbicide-facts.csv")} == {
         (f.topic, f.fact, f.status) for f in herbicide_facts().values()
     }
-    assert [(r["herbicide"], r["crop"], r["sensitivity"], r["status"]) for r in _rows(shared, "herbicide-sensitivity.csv")] == [
+    rows = _rows(shared, "herbicide-sensitivity.csv")
+    assert [(r["herbicide"], r["crop"], r["sensitivity"], r["status"]) for r in rows] == [
         (s.herbicide, s.crop, s.sensitivity, s.status) for s in sensitivities()
-    ]  # fmt: skip
+    ]
 
 
 def test_nine_causes_are_normal_or_harmless() -> None:

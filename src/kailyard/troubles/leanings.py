@@ -1,0 +1,166 @@
+"""What speaks for a cause before any sign is looked at: how common it is, the host, the plant's age, the weather of the
+last days, this garden's past and what was counted. Each leans a range of weight, none shuts a cause out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from kailyard.handbook.signs import how_often
+from kailyard.handbook.troubles import HowCommon, Trouble, host_weight, troubles
+from kailyard.troubles.likelihood import DESIGN, OTHER, design, rows
+
+FloatArray = NDArray[np.float64]
+Range = tuple[float, float]
+PlantStage = Literal["", "seedling", "growing", "flower", "fruit", "ripe"]
+
+COMMON: Mapping[HowCommon, Range] = MappingProxyType(
+    {"common": (0.6, 1.4), "now and then": (0.2, 0.5), "seldom": (0.06, 0.18), "rare": (0.01, 0.05)}
+)
+"""Weight of a cause by how often a kitchen garden meets it."""
+
+OTHER_WEIGHS = (0.2, 1.0)
+"""Weight of 'none of the table'."""
+
+HOST_SPREAD = 1.5
+"""The weight of a host that is no whole one may be so many times smaller or greater."""
+
+STAGE_APART: Mapping[int, Range] = MappingProxyType({1: (0.3, 0.9), 2: (0.08, 0.4), 3: (0.02, 0.2)})
+"""Weight of a cause that belongs to another age of the plant, by how many ages lie between."""
+
+WEATHER_FITS = (1.0, 1.6)
+"""Weight of a cause that follows such weather as there was."""
+
+WEATHER_LACKS = (0.25, 0.8)
+"""Weight of a cause that follows weather of which there was none."""
+
+BEFORE_SETTLED = (1.5, 4.0)
+"""Weight of what was found in this garden before and settled."""
+
+BEFORE_LIKELY = (1.1, 2.0)
+"""Weight of what was taken for likely here before."""
+
+COUNTED = (2.0, 6.0)
+"""Weight of what was counted on these plants in the last three weeks."""
+
+NONE_COUNTED = (0.3, 0.8)
+"""Weight of what was looked for on these plants in the last week and not found."""
+
+COUNTED_DAYS = 21
+NONE_COUNTED_DAYS = 7
+
+_AGES = ("seedling", "growing", "flower", "fruit", "ripe")
+_FOLLOWS = ("after_wet", "hot_dry", "after_cold")
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """One trouble found in this garden before."""
+
+    trouble: str
+    settled: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """One count of a trouble on these plants."""
+
+    trouble: str
+    total: float
+    days_ago: int
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What is known before any sign."""
+
+    crop: str
+    """Key of the handbook, or a plain name."""
+    stage: PlantStage = ""
+    """'' where it is not known."""
+    weather: Mapping[str, bool] = field(default_factory=dict)
+    """'after_wet', 'hot_dry', 'after_cold': whether the record has such weather in the last days; absent: unknown."""
+    before: tuple[Before, ...] = ()
+    counts: tuple[Counted, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Leaning:
+    """One thing that leans towards a cause or away from it."""
+
+    says: str
+    low: float
+    high: float
+
+    @property
+    def towards(self) -> bool:
+        """Whether it speaks for the cause rather than against it."""
+        return self.low + self.high > 2.0
+
+
+def leanings(cause: Trouble, setting: Setting, answered: Sequence[str] = ()) -> tuple[Leaning, ...]:
+    """All that leans, how common it is first. Weather that was answered for as a sign is not weighed twice."""
+    common = COMMON[cause.how_common]
+    return (Leaning(f"{cause.how_common} in kitchen gardens", *common), *_leanings(cause, setting, answered))
+
+
+def _leanings(cause: Trouble, setting: Setting, answered: Sequence[str]) -> Iterator[Leaning]:
+    weight = host_weight(cause, setting.crop)
+    if weight < 1.0:
+        says = "others are hit more" if weight > 0.5 else "kin of its hosts" if weight > 0.1 else "not among its hosts"
+        yield Leaning(says, weight / HOST_SPREAD, min(weight * HOST_SPREAD, 1.0))
+    if setting.stage and cause.stage:
+        apart = abs(_AGES.index(setting.stage) - _AGES.index(cause.stage))
+        if apart:
+            yield Leaning(f"met at another age of the plant ({cause.stage})", *STAGE_APART[min(apart, 3)])
+    for sign in _FOLLOWS:
+        if sign in setting.weather and sign not in answered and how_often(cause.id, sign) in ("always", "often"):
+            there, words = setting.weather[sign], _WEATHER_WORDS[sign]
+            yield Leaning(
+                f"follows {words}: {'there was such' if there else 'there was none'}",
+                *(WEATHER_FITS if there else WEATHER_LACKS),
+            )
+    before = [b for b in setting.before if _means(b.trouble, cause)]
+    if before:
+        settled = any(b.settled for b in before)
+        says = "settled in this garden before" if settled else "taken for likely in this garden before"
+        yield Leaning(says, *(BEFORE_SETTLED if settled else BEFORE_LIKELY))
+    counts = sorted((c for c in setting.counts if _means(c.trouble, cause)), key=lambda c: c.days_ago)
+    if any(c.total > 0 and c.days_ago <= COUNTED_DAYS for c in counts):
+        yield Leaning("counted on these plants lately", *COUNTED)
+    elif counts and counts[0].days_ago <= NONE_COUNTED_DAYS:
+        yield Leaning("looked for on these plants lately and not found", *NONE_COUNTED)
+
+
+_WEATHER_WORDS = MappingProxyType(
+    {"after_wet": "wet weather", "hot_dry": "hot dry weather", "after_cold": "a cold night"}
+)
+
+
+def _means(name: str, cause: Trouble) -> bool:
+    known = troubles().get(name.replace("-", "_"))
+    return known is not None and known.cause == cause.id
+
+
+def weights(setting: Setting, answered: Sequence[str] = ()) -> tuple[FloatArray, FloatArray]:
+    """Weight of every row before any sign: at the middle of all ranges (rows,), and over the design (DESIGN, rows)."""
+    known = troubles()
+    best = np.ones(len(rows()))
+    walk = np.ones((DESIGN, len(rows())))
+    for n, id_ in enumerate(rows()):
+        ranges: list[Range]
+        if id_ == OTHER:
+            ranges = [OTHER_WEIGHS]
+        else:
+            ranges = [(one.low, one.high) for one in leanings(known[id_], setting, answered)]
+        parts = design(len(ranges), 200_000 + n)
+        for k, (low, high) in enumerate(ranges):
+            best[n] *= (low + high) / 2
+            walk[:, n] *= low + (high - low) * parts[:, k]
+    return best / best.sum(), walk / walk.sum(axis=1, keepdims=True)
