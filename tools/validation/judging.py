@@ -263,8 +263,11 @@ def found_share(data: Path, planted: int = PLANTED) -> Mapping[str, tuple[str, i
     for words, name, plant in PLANTS:
         rng = np.random.default_rng(7)
         rule = next(r for r in rules() if name == r.NAME)
-        pairs = [(records[a], records[b]) for a, b in PAIRS] if rule.NEEDS_NEIGHBOUR else []
-        targets = pairs or [(r, None) for r in long.values()]
+        targets: list[tuple[DailyRecord, DailyRecord | None]]
+        if rule.NEEDS_NEIGHBOUR:
+            targets = [(records[a], records[b]) for a, b in PAIRS]
+        else:
+            targets = [(r, None) for r in long.values()]
         tally = np.zeros(4)
         for record, beside in targets:
             if name == "rain beyond the record" and np.isnan(record.rain_mm).all():
