@@ -30,7 +30,9 @@ OFFENCES = {
 }
 
 ALSO = (
+    ("reasoning", "care/offends.py", "import socket"),
     ("reasoning", "troubles/offends.py", "import socket"),
+    ("files", "care/offends.py", "import os"),
     ("files", "troubles/offends.py", "import os"),
     ("layers", "troubles/offends.py", "import kailyard.desk"),
 )

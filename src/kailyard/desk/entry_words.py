@@ -16,6 +16,7 @@ DONE_WORDS = {
     "clear": "cleared",
     "harden": "hardening begun",
     "look": "looked at",
+    "moisture": "soil moisture",
     "pick": "picked",
     "plant": "planted",
     "protect": "covered",
@@ -23,6 +24,7 @@ DONE_WORDS = {
     "soil-temperature": "soil temperature",
     "sow": "sown",
     "support": "support put up",
+    "water": "watered",
     "work": "",
 }
 _DAYS = {"until": "until", "next_look": "to be looked at again", "day": "for"}

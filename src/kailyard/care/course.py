@@ -1,0 +1,241 @@
+"""The balance from its beginning to today, pulled by what the daybook says, and on into the possible seasons."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+import numpy as np
+
+from kailyard.care.asked import Stand, days_asked, reference_et
+from kailyard.care.balance import Day, FloatArray, Surface, pass_day
+from kailyard.care.readings import (
+    GIVEN_SPREAD,
+    GUESSED_SHARE,
+    GUESSED_SPREAD,
+    Given,
+    Reading,
+    found_under,
+    given_to,
+)
+from kailyard.season.odds import BEYOND, DayArray
+from kailyard.season.view import SeasonView
+
+FROM_DAYS = 250
+"""The balance begins no longer before today than this."""
+FILLING_KC = 1.15
+"""Ground that would be full even under a crop that takes so much beside the reference is taken for full."""
+AHEAD_DAYS = 14
+"""Watering is foreseen so far."""
+OPEN_SHARE = 0.7
+"""Share of the easy water that is gone when watering begins to be worth it."""
+HALF_STRESS = 0.5
+"""Stress at which waiting any longer is past its time."""
+ET_SPREAD = 0.12
+"""What is reckoned of a planting's use is off by so much, the same way day by day. [share]"""
+RAIN_SPREAD = 0.2
+"""Rain on the bed beside rain at the gauge or station. [share]"""
+LEAST_SPREAD, MOST_SPREAD = 0.04, 0.3
+"""Bounds of what is not known of the depletion, as shares of the available water."""
+REWETS_MM = 3.0
+"""Rain of so much wets all of the surface again."""
+POINTS = np.array([-1.2816, -0.5244, 0.0, 0.5244, 1.2816])
+"""Middles of five alike parts of a normal distribution."""
+TURNED = np.array([0.5244, -1.2816, 0.0, 1.2816, -0.5244])
+"""The same, turned, for what is unknown of the use to come: so that it goes with no one start."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Course:
+    """One stand's water to today. Days-first arrays (days, P) hold the depletion each day began with."""
+
+    stand: Stand
+    first: int
+    """Ordinal of the first day."""
+    depletion_mm: FloatArray
+    spread_mm: FloatArray
+    easy_mm: FloatArray
+    available_mm: FloatArray
+    stressed: FloatArray
+    """Days of this season on which a planting was short, each with what it lacked. (P,)"""
+    now_mm: FloatArray
+    now_spread_mm: FloatArray
+    now_surface_mm: FloatArray
+    now_wetted: FloatArray
+    given: tuple[Given, ...]
+    found: tuple[Reading, ...]
+    needed_mm: FloatArray
+    """What watering at the right time would have given, day by day. (days, P)"""
+    given_mm: FloatArray
+    et_mm: FloatArray
+    correction_mm: FloatArray
+    """What readings moved the depletion by. (days, P)"""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ahead:
+    """What is to come: mornings from today on, (days, samples, P); samples are points and traces."""
+
+    depletion_mm: FloatArray
+    easy_mm: FloatArray
+    available_mm: FloatArray
+    opens: DayArray
+    """First morning on which watering is worth it. (T × points, P) as (P, T, points)"""
+    due: DayArray
+    """First morning on which the planting is short."""
+    shuts: DayArray
+    """First morning on which it gets half of what it asks, or less."""
+
+
+def so_far(view: SeasonView, stand: Stand) -> Course:
+    """The balance up to today."""
+    today = view.today.toordinal()
+    first = max(_last_full(view), min(int(stand.begun.min(initial=today)), today - 1))
+    count = today - first
+    given, found = given_to(view, stand, first), found_under(view, stand, first)
+    ground = Surface(stand.of("evaporable_mm"), stand.of("readily_mm"))
+    plantings = len(stand.lives)
+    kept = {
+        name: np.zeros((count, plantings))
+        for name in ("depletion", "spread", "easy", "available", "needed", "given", "et", "correction")
+    }
+    water: dict[int, list[Given]] = defaultdict(list)
+    reads: dict[int, list[Reading]] = defaultdict(list)
+    for g in given:
+        water[g.day].append(g)
+    for r in found:
+        reads[r.day].append(r)
+    # Row 0 is the bed as it was, row 1 the same bed watered when it was time.
+    depletion = np.zeros((2, plantings))
+    surface = np.zeros((2, plantings))
+    wetted = np.ones((2, plantings))
+    spread = np.zeros(plantings)
+    stressed = np.zeros(plantings)
+    if count:
+        asked = days_asked(view, stand, view.ensemble.today_index - count, count, past=True)
+        rain = asked.rain_mm - asked.runoff_mm
+        rewets = asked.rain_mm >= REWETS_MM
+    for i in range(count):
+        day = _of_day(asked, i)
+        started = stand.begun <= first + i
+        available = day.available_mm
+        spread = np.clip(spread, LEAST_SPREAD * available, MOST_SPREAD * available)
+        _read(reads.get(first + i, ()), available, depletion, spread, kept["correction"][i])
+        watering = np.zeros((2, plantings))
+        _pour(water.get(first + i, ()), depletion, spread, watering, wetted)
+        easy_mm = day.easy * available
+        watering[1] = np.where(started & (depletion[1] >= OPEN_SHARE * easy_mm), depletion[1], 0.0)
+        wetted = np.where(rewets[i], 1.0, wetted)
+        kept["depletion"][i], kept["spread"][i], kept["available"][i] = depletion[0], spread, available
+        kept["needed"][i], kept["given"][i] = watering[1], watering[0]
+        passed = pass_day(day, ground, surface, depletion, irrigation_mm=watering, wetted=wetted)
+        kept["easy"][i], kept["et"][i] = passed.easy_mm[0], passed.et_mm[0]
+        depletion = np.where(started, passed.depletion_mm, 0.0)
+        surface = np.where(started, passed.surface_mm, 0.0)
+        stressed += np.where(started, 1.0 - passed.stress[0], 0.0)
+        spread = spread + ET_SPREAD * passed.et_mm[0]
+        spread = np.hypot(spread, RAIN_SPREAD * np.minimum(rain[i], available))
+        spread = np.where(started, np.maximum(spread - passed.drained_mm[0], 0.0), LEAST_SPREAD * available)
+    here = kept["available"][-1] if count else np.full(plantings, 30.0)
+    spread = np.clip(spread, LEAST_SPREAD * here, MOST_SPREAD * here)
+    moved, poured = np.zeros(plantings), np.zeros((2, plantings))
+    _read(reads.get(today, ()), here, depletion, spread, moved)
+    _pour(water.get(today, ()), depletion, spread, poured, wetted)
+    now = np.maximum(depletion[0] - poured[0], 0.0)
+    wet_surface = np.maximum(surface[0] - poured[0] / wetted[0], 0.0)
+    return Course(
+        stand=stand,
+        first=first,
+        depletion_mm=kept["depletion"],
+        spread_mm=kept["spread"],
+        easy_mm=kept["easy"],
+        available_mm=kept["available"],
+        stressed=stressed,
+        now_mm=now,
+        now_spread_mm=spread,
+        now_surface_mm=wet_surface,
+        now_wetted=wetted[0],
+        given=given,
+        found=found,
+        needed_mm=kept["needed"],
+        given_mm=kept["given"],
+        et_mm=kept["et"],
+        correction_mm=kept["correction"],
+    )
+
+
+def _of_day(asked: Day, i: int) -> Day:
+    return Day._make((*(x[i] for x in asked[:-1]), asked.easy))
+
+
+def _last_full(view: SeasonView) -> int:
+    """The last day on which rain had filled the ground even under a thirsty crop; there every balance may begin."""
+    e = view.ensemble
+    start = max(e.today_index - FROM_DAYS, 0)
+    lost = FILLING_KC * reference_et(view, start, e.today_index - start)[:, 0] - e.rain_mm[0, start : e.today_index]
+    gone = np.concatenate([[0.0], np.cumsum(lost)])
+    # A store that drains when full stands full on each day that is the lowest of this sum so far.
+    full = start + int(np.flatnonzero(gone == gone.min())[-1])
+    return e.first.toordinal() + min(full, max(e.today_index - 1, 0))
+
+
+def _read(
+    readings: list[Reading] | tuple[()],
+    available: FloatArray,
+    depletion: FloatArray,
+    spread: FloatArray,
+    moved: FloatArray,
+) -> None:
+    """Readings pull the depletion towards what was found, by how sure each of the two is (a Kalman step)."""
+    for r in readings:
+        found, off = available[r.at] * (1 - r.left), available[r.at] * r.spread
+        gain = spread[r.at] ** 2 / (spread[r.at] ** 2 + off**2)
+        step = gain * (found - depletion[0, r.at])
+        depletion[0, r.at] += step
+        moved[r.at] += step
+        spread[r.at] *= np.sqrt(1 - gain)
+
+
+def _pour(
+    given: list[Given] | tuple[()], depletion: FloatArray, spread: FloatArray, watering: FloatArray, wetted: FloatArray
+) -> None:
+    for g in given:
+        known = g.mm is not None
+        mm = g.mm if g.mm is not None else GUESSED_SHARE * float(depletion[0, g.at])
+        off = GIVEN_SPREAD * mm if known else GUESSED_SPREAD * float(depletion[0, g.at])
+        watering[0, g.at] += mm
+        wetted[0, g.at] = g.wets
+        surplus = max(mm - float(depletion[0, g.at]), 0.0)
+        spread[g.at] = max(float(np.hypot(spread[g.at], off)) - surplus, 0.0)
+
+
+def ahead(view: SeasonView, course: Course, days: int = AHEAD_DAYS) -> Ahead:
+    """Today's state into every possible season, with what is not known of it and of the use to come."""
+    stand = course.stand
+    asked = days_asked(view, stand, view.ensemble.today_index, days + 1, past=False)
+    ground = Surface(stand.of("evaporable_mm"), stand.of("readily_mm"))
+    shape = (len(POINTS), *asked.et0_mm.shape[1:])
+    here = asked.available_mm[0]
+    depletion = np.clip(course.now_mm + POINTS[:, None, None] * course.now_spread_mm, 0.0, here)
+    depletion = np.broadcast_to(depletion, shape)
+    surface = np.broadcast_to(course.now_surface_mm, shape)
+    wetted = np.broadcast_to(course.now_wetted, shape[1:])
+    factor = (1 + ET_SPREAD * TURNED)[:, None, None]
+    mornings, easies = np.empty((days + 1, *shape)), np.empty((days + 1, *shape))
+    today = view.today.toordinal()
+    firsts = [np.full(shape, BEYOND, dtype=np.int32) for _ in range(3)]
+    for i in range(days + 1):
+        day = _of_day(asked, i)
+        day = day._replace(et0_mm=day.et0_mm * factor)
+        wetted = np.where(day.rain_mm >= REWETS_MM, 1.0, wetted)
+        passed = pass_day(day, ground, surface, depletion, wetted=wetted)
+        taw, raw = day.available_mm, passed.easy_mm
+        mornings[i], easies[i] = depletion, raw
+        # What falls on that very day is taken first: nobody waters in the morning of a wet day.
+        short = depletion - (day.rain_mm - day.runoff_mm)
+        limits = (OPEN_SHARE * raw, raw, taw - HALF_STRESS * (taw - raw))
+        for place, limit in zip(firsts, limits, strict=True):
+            np.copyto(place, np.int32(today + i), where=(short >= limit) & (place == BEYOND))
+        depletion, surface = passed.depletion_mm, passed.surface_mm
+    opens, due, shuts = (np.moveaxis(x, (0, 1, 2), (2, 1, 0)) for x in firsts)
+    return Ahead(mornings, easies, asked.available_mm, opens, due, shuts)

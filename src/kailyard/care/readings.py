@@ -1,0 +1,128 @@
+"""What the daybook says of water: what was given, and how moist the ground was found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from kailyard.care.asked import Stand
+from kailyard.care.ground import Soil
+from kailyard.care.outlets import outlet_of
+from kailyard.garden.model import Bed, Entry
+from kailyard.handbook.types import Handbook
+from kailyard.season.view import SeasonView
+
+PROBE_SPREAD = 0.03
+"""Standard deviation of a probe that nobody has calibrated to the soil, by volume. [m³/m³]"""
+PLACE_SPREAD = 0.10
+"""Spread of the available water from one handful of a bed to the next. [share]"""
+GUESSED_SHARE, GUESSED_SPREAD = 0.6, 0.3
+"""'Watered' without an amount: this share of what was missing is taken to have been given, so uncertain."""
+GIVEN_SPREAD = 0.15
+"""An amount that was measured lies within so much, one standard deviation. [share]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """Water given to a planting on a day."""
+
+    at: int
+    """Place of the planting in the stand."""
+    day: int
+    mm: float | None
+    """Over its ground; None where nobody said how much."""
+    litres: float | None
+    wets: float
+    entry: Entry
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Moisture found under a planting on a day."""
+
+    at: int
+    day: int
+    left: float
+    """Share of the available water that is left."""
+    spread: float
+    entry: Entry
+
+
+def water_entries(view: SeasonView) -> tuple[Entry, ...]:
+    """Entries that say that water was given, with or without an amount, by today."""
+    return tuple(
+        e
+        for e in view.garden.entries
+        if e.happened <= view.today
+        and (e.kind == "water" or (e.kind == "work" and "watered" in str(e.payload.get("what")).lower()))
+    )
+
+
+def given_to(view: SeasonView, stand: Stand, first: int) -> tuple[Given, ...]:
+    """All water given from the ordinal `first` on, by planting."""
+    whole = float(stand.area_m2.sum())
+    out: list[Given] = []
+    for e in water_entries(view):
+        if e.happened.toordinal() < first:
+            continue
+        out += [_given(view, stand, at, e, whole) for at in _under(stand, e)]
+    return tuple(out)
+
+
+def _under(stand: Stand, entry: Entry) -> Iterable[int]:
+    day = entry.happened.toordinal()
+    for at, life in enumerate(stand.lives):
+        if entry.target in ("", life.planting.id, life.planting.bed) and stand.begun[at] <= day:
+            yield at
+
+
+def _given(view: SeasonView, stand: Stand, at: int, e: Entry, whole_m2: float) -> Given:
+    planting = stand.lives[at].planting
+    outlet = outlet_of(view.garden, planting.bed, view.handbook, on=e.happened, what=str(e.payload.get("outlet") or ""))
+    own = float(stand.area_m2[at])
+    bed = view.bed(planting)
+    ground = own if e.target == planting.id else whole_m2 if not e.target else _bed_m2(bed, own)
+    minutes, cans = e.payload.get("minutes"), e.payload.get("cans")
+    mm = litres = None
+    if e.kind == "water" and e.quantity is not None and e.unit == "mm":
+        mm, litres = e.quantity, e.quantity * own
+    elif e.kind == "water" and e.quantity is not None:
+        mm, litres = e.quantity * outlet.arrives / ground, e.quantity * own / ground
+    elif e.kind == "water":
+        mm = outlet.given_mm(minutes, cans, ground)
+        litres = None if mm is None else mm * own / outlet.arrives
+    return Given(at, e.happened.toordinal(), mm, litres, outlet.wets, e)
+
+
+def _bed_m2(bed: Bed | None, own: float) -> float:
+    if bed is None:
+        return own
+    share = np.pi / 4 if bed.shape == "round" else 1.0
+    return max(bed.length_m * bed.width_m * share, own)
+
+
+def found_under(view: SeasonView, stand: Stand, first: int) -> tuple[Reading, ...]:
+    """All moisture readings from the ordinal `first` on, by planting."""
+    out = []
+    for e in view.garden.entries:
+        if e.kind != "moisture" or not first <= e.happened.toordinal() <= view.today.toordinal():
+            continue
+        for at in _under(stand, e):
+            left, spread = left_of(e, stand.soils[at], view.handbook)
+            out.append(Reading(at, e.happened.toordinal(), left, spread, e))
+    return tuple(out)
+
+
+def left_of(entry: Entry, soil: Soil, handbook: Handbook) -> tuple[float, float]:
+    """(share of the available water left, its standard deviation) that a handful or a probe tells of."""
+    feel = entry.payload.get("feel")
+    if feel:
+        low, high = (handbook.number(f"feel-{feel}", f"feel_available_{end}", 50.0) or 0.0 for end in ("min", "max"))
+        # Anywhere in its class alike: the spread of a level distribution, and one handful is not the bed.
+        return (low + high) / 200, float(np.hypot((high - low) / 100 / np.sqrt(12), PLACE_SPREAD))
+    held = (entry.quantity or 0.0) / 100
+    room = soil.full - soil.dry
+    return min(max((held - soil.dry) / room, 0.0), 1.0), float(np.hypot(PROBE_SPREAD / room, PLACE_SPREAD))
+

@@ -1,0 +1,157 @@
+"""A watering in words: how much, how long, in how many goes, when and at what hour; and what it rests on."""
+
+from __future__ import annotations
+
+import math
+from datetime import date
+
+import numpy as np
+
+from kailyard.care.course import OPEN_SHARE
+from kailyard.care.outlets import PONDS_MM, USUAL_L_MIN
+from kailyard.care.water import Water, Watering
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.season.measures import day_words, listing
+from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.view import SeasonView
+from kailyard.units import convert
+
+PAGE = "docs/explanation/how-water-is-reckoned.md"
+OURS = RestsOn("memory", "judgement of Kailyard's makers", PAGE)
+
+
+def plants_words(view: SeasonView, water: Water, watering: Watering) -> str:
+    """'snap beans and peas'."""
+    names = (view.plants(water.stand.lives[n].planting) for n in watering.at)
+    return listing(list(dict.fromkeys(names)))
+
+
+def amount_words(mm: float, litres: float, view: SeasonView) -> str:
+    """'12 mm, 140 L', rounded as one can measure."""
+    depth, deep = convert(mm, "mm", view.garden.units)
+    volume, unit = convert(litres, "L", view.garden.units)
+    step = 10 ** max(math.floor(math.log10(max(volume, 1.0))) - 1, 0)
+    return (
+        f"{depth:.1f} {deep}, {round(volume / step) * step:g} {unit}"
+        if deep == "in"
+        else (f"{depth:.0f} {deep}, {round(volume / step) * step:g} {unit}")
+    )
+
+
+def how_words(watering: Watering) -> str:
+    """'35 minutes with the drip line, in 2 goes an hour apart'."""
+    goes, outlet = watering.goes, watering.outlet
+    if goes.cans:
+        cans = "1 can" if goes.cans == 1 else f"{goes.cans} cans"
+        said = f"{cans} at the foot of the plants"
+    else:
+        minutes = goes.minutes or 0.0
+        time = f"{max(round(minutes), 1)} minutes" if minutes < 90 else f"{minutes / 60:.1f} hours".replace(".0 ", " ")
+        unmeasured = f" of {USUAL_L_MIN:g} L a minute" if outlet.entry is None else ""
+        said = f"about {time} with {'a' if outlet.entry is None else 'the'} {outlet.words}{unmeasured}"
+    if goes.goes > 1 and (outlet.what in ("hose", "can")):
+        return f"{said}, going over it {goes.goes} times"
+    if goes.goes > 1:
+        rest = 5 * math.ceil(goes.rest_minutes / 5)
+        return f"{said}, in {goes.goes} goes with {rest} minutes between"
+    return said
+
+
+def hour_words(watering: Watering) -> str:
+    """At which hours."""
+    return "early, so that leaves dry soon" if watering.outlet.wets_leaves else "early in the morning, leaves kept dry"
+
+
+def when_words(watering: Watering, today: date) -> str:
+    """'today', 'on Saturday 13 June'."""
+    if watering.day is None:
+        return ""
+    return "today" if watering.day == today else f"on {watering.day:%A} {day_words(watering.day)}"
+
+
+def detail_words(view: SeasonView, water: Water, watering: Watering) -> str:
+    """What the sheet says under a watering."""
+    if watering.day is None:
+        return ""
+    amount = amount_words(watering.mm, watering.goes.litres, view)
+    said = f"{when_words(watering, view.today)} {amount}: {how_words(watering)}; {hour_words(watering)}"
+    return said if told(water, watering) else f"if nobody has watered (nothing is entered), {said}; feel the soil first"
+
+
+def told(water: Water, watering: Watering) -> bool:
+    """Whether the daybook says anything of water under one of these plantings."""
+    entered = {g.at for g in water.course.given} | {r.at for r in water.course.found}
+    return any(n in entered for n in watering.at)
+
+
+def dry_words(view: SeasonView, water: Water, watering: Watering) -> str:
+    """What a dry spell costs the planting that it costs most."""
+    lives = [water.stand.lives[n] for n in watering.at]
+    first = max(lives, key=lambda life: view.number(life.planting, "ky", 0.0))
+    return view.said(first.planting, "dry_hurts") or "growth stops; leaves age"
+
+
+def reasons_for(view: SeasonView, water: Water, watering: Watering) -> tuple[Reason, ...]:
+    """Depletion against easy water for each planting, down to soil, coefficients, weather and entries."""
+    return tuple(_of_planting(view, water, n) for n in watering.at) + _how(view, watering)
+
+
+def _of_planting(view: SeasonView, water: Water, n: int) -> Reason:
+    stand, course, to_come = water.stand, water.course, water.ahead
+    life, soil, taker = stand.lives[n], stand.soils[n], stand.takers[n]
+    book = view.handbook
+    easy = float(np.median(to_come.easy_mm[0][..., n]))
+    available = float(
+        to_come.available_mm[0].flat[n] if to_come.available_mm[0].ndim == 1 else to_come.available_mm[0][0, n]
+    )
+    plants = view.plants(life.planting).capitalize()
+    entries = [from_entry(g.entry, f"Watered on {day_words(g.entry.happened)}.") for g in course.given if g.at == n][
+        -3:
+    ]
+    entries += [from_entry(r.entry, f"Found on {day_words(r.entry.happened)}.") for r in course.found if r.at == n][-2:]
+    coefficients = f"Coefficients of the group {taker.stands_in} stand in." if taker.stands_in else "Its coefficients."
+    single = "" if taker.dual else " The single coefficient is used: the group has no basal one."
+    return Reason(
+        f"{plants}: gone from the root zone, give or take {course.now_spread_mm[n]:.0f} mm.",
+        round(float(course.now_mm[n]), 1),
+        "mm",
+        RestsOn("computed", "FAO-56 water balance, two coefficients", PAGE),
+        (
+            Reason(
+                f"Easy water; watering is worth it from {OPEN_SHARE * 100:.0f} in 100 of it.",
+                round(easy, 1),
+                "mm",
+                OURS,
+            ),
+            Reason(
+                f"All that its roots reach in this soil ({soil.name}"
+                + (f"; {soil.stands_in}" if soil.stands_in else "")
+                + ").",
+                round(available, 1),
+                "mm",
+                RestsOn("computed", "field capacity less wilting point, times root depth", PAGE),
+                tuple(from_fact(f, book, f"Soil: {f.quantity.replace('_', ' ')}.") for f in soil.facts),
+            ),
+            Reason(
+                coefficients + single,
+                because=tuple(from_fact(f, book, f"{f.quantity.replace('_', ' ')}.") for f in taker.facts),
+            ),
+            Reason(
+                "Weather: lows, highs and rain; humidity, sun and wind are estimated the FAO-56 way.",
+                rests_on=RestsOn("observed", view.ensemble.source, ""),
+            ),
+            *entries,
+        ),
+    )
+
+
+def _how(view: SeasonView, watering: Watering) -> tuple[Reason, ...]:
+    outlet = watering.outlet
+    ground = (
+        from_entry(outlet.entry, f"Measured on {day_words(outlet.entry.happened)}: {outlet.words}.")
+        if outlet.entry
+        else Reason("Nobody has measured an outlet: a usual hose stands in.", USUAL_L_MIN, "L/min", OURS)
+    )
+    facts = tuple(from_fact(f, view.handbook, f"{f.quantity.replace('_', ' ')}.") for f in outlet.facts)
+    ponds = Reason("So much may stand on level ground before it runs off.", PONDS_MM, "mm", OURS)
+    return (ground, *facts, *((ponds,) if watering.goes.goes > 1 else ()))

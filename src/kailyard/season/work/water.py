@@ -1,0 +1,111 @@
+"""Water when the easy water is going, bed by bed; feel the soil where the balance does not know."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from kailyard.care.water import Water, Watering, water_of
+from kailyard.care.water_words import detail_words, dry_words, plants_words, reasons_for, told
+from kailyard.garden.model import Garden
+from kailyard.season.done import Answered, Fitting
+from kailyard.season.measures import worth
+from kailyard.season.odds import DayArray
+from kailyard.season.view import SeasonView
+from kailyard.season.windows import Look, Loss, Window
+
+NAME = "water"
+SCOPE = "garden"
+
+LATE_PER_DAY, LATE_MOST = 0.012, 0.5
+"""Lost a day once a crop is short, where its yield answers to water in proportion (ky 1)."""
+
+YOUNG_PER_DAY, YOUNG_DAYS = 0.05, 21
+"""Lost a day by plants sown or set out within so many days: their roots are shallow and few."""
+
+EARLY_PER_DAY, EARLY_MOST = 0.01, 0.05
+"""Water given too early drains or is not needed."""
+
+DOUBT = 0.2
+"""Chance of wanting water within three days, and of not wanting it, from which it is worth feeling the soil."""
+
+DOUBT_DAYS = 3
+
+OPENS_SURE = 0.3
+"""A bed that wants water in fewer of the possible seasons within a fortnight has no line."""
+
+MINUTES_TO_OPEN = 5.0
+"""For a line or sprinkler that then runs by itself."""
+MINUTES_A_CAN = 2.0
+
+
+def _watered(line: Answered) -> tuple[Fitting, ...]:
+    """How much is asked in place; it is said of the bed."""
+    return (Fitting("water", line.about, asks="amount"),) if line.about in line.garden.beds else ()
+
+
+DONE = {"water": _watered}
+
+
+def windows(view: SeasonView, garden: Garden) -> Iterator[Window | Look]:
+    """One watering a bed, and the one bed of which it is least known."""
+    water = water_of(view)
+    if water is None:
+        return
+    doubtful: list[tuple[float, Watering]] = []
+    today = view.today.toordinal()
+    for watering in water.waterings:
+        soon = float(np.mean(watering.opens <= today + DOUBT_DAYS))
+        if DOUBT <= soon <= 1 - DOUBT or (watering.short and not told(water, watering)):
+            doubtful.append((min(soon, 1 - soon) * watering.area_m2 + watering.area_m2 * 1e-3, watering))
+        if watering.day is None or float(np.mean(watering.opens <= today + 14)) < OPENS_SURE:
+            continue
+        yield _window(view, water, watering)
+    if doubtful:
+        yield _look(view, water, max(doubtful, key=lambda pair: (pair[0], pair[1].bed))[1])
+
+
+def _window(view: SeasonView, water: Water, watering: Watering) -> Window:
+    lives = [water.stand.lives[n] for n in watering.at]
+    young = any(view.today.toordinal() - int(np.median(x.begun)) <= YOUNG_DAYS for x in lives)
+    answers_to_water = max(view.number(x.planting, "ky", 1.0) for x in lives)
+    rate = YOUNG_PER_DAY if young else LATE_PER_DAY * answers_to_water
+    goes = watering.goes
+    by_hand = goes.minutes if watering.outlet.what == "hose" else MINUTES_A_CAN * goes.cans if goes.cans else 0.0
+    return Window(
+        name=f"water/{watering.bed}",
+        says=f"Water {plants_words(view, water, watering)}",
+        where=watering.where,
+        detail=detail_words(view, water, watering),
+        reasons=reasons_for(view, water, watering),
+        of=tuple(x.planting.id for x in lives),
+        opens=_spread(view, watering.opens),
+        due=_spread(view, watering.due),
+        shuts=_spread(view, np.maximum(watering.shuts, watering.due)),
+        loss=Loss(rate, LATE_MOST, EARLY_PER_DAY, EARLY_MOST),
+        lost=dry_words(view, water, watering),
+        minutes=float(min(5 * round(max(by_hand or 0.0, MINUTES_TO_OPEN) / 5), 240)),
+        worth=max(worth(view, x.planting) for x in lives),
+        late=watering.short,
+    )
+
+
+def _spread(view: SeasonView, days: DayArray) -> DayArray:
+    """(traces, points) to (traces, draws): each point stands for as many draws."""
+    traces, draws = view.shape
+    return days[:, np.arange(draws) * days.shape[1] // draws].reshape(traces, draws)
+
+
+def _look(view: SeasonView, water: Water, watering: Watering) -> Look:
+    plants = plants_words(view, water, watering)
+    deep = view.depth(100 * float(np.median([water.stand.takers[n].root_m for n in watering.at])) / 3)
+    return Look(
+        name=f"feel/{watering.bed}",
+        says=f"Feel the soil under {plants}",
+        where=watering.where,
+        detail=f"squeeze a handful from {deep} down and enter how it holds: whether it wants water hangs on it",
+        reasons=reasons_for(view, water, watering),
+        of=tuple(water.stand.lives[n].planting.id for n in watering.at),
+        urgency=0.45,
+    )
