@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gzip
+import math
 import re
 from collections.abc import Callable, Iterator
 from datetime import date, timedelta
@@ -37,13 +38,14 @@ def mark(browser: Browser, path: str) -> str:
 
 
 def station_csv(years: int = 8, *, low: float = 4.0, unit: str = "C") -> bytes:
-    """An invented station: the year as a wave, the same every year but for a shift."""
+    """An invented station: the year as a wave with a shift for every year, and days that differ as days do."""
     rows = ["day,low,high,rain"]
     first = date(2026, 6, 11) - timedelta(days=365 * years)
     for n in range(365 * years + 1):
         day = first + timedelta(days=n)
         warm = 10 - abs((day.timetuple().tm_yday - 200) / 9.0) + (day.year % 3)
-        tmin, tmax = low + warm, low + warm + 9
+        spell = 3.1 * math.sin(1.7 * n) + 2.3 * math.sin(0.41 * n)
+        tmin, tmax = low + warm + spell, low + warm + spell + 9 + 2.2 * math.sin(2.9 * n)
         if unit == "F":
             tmin, tmax = tmin * 1.8 + 32, tmax * 1.8 + 32
         rows.append(f"{day},{tmin:.1f},{tmax:.1f},{n % 4}")

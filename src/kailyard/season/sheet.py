@@ -19,6 +19,7 @@ from kailyard.season.windows import Answer, Danger, Hold, Look, Rest, Said, Wind
 
 MOST_WORK = 10
 MOST_OF_A_KIND = 3
+MOST_TENDING = 4
 MOST_LOOKS = 4
 MOST_RESTS = 3
 MOST_NEXT = 6
@@ -149,13 +150,18 @@ def _order(r: _Ranked) -> tuple[bool, float, float, str]:
 
 
 def _of_all_kinds(ordered: list[_Ranked]) -> list[_Ranked]:
-    """Few lines of one kind, so that ten beds to weed do not hide the trellis; what is ripe is never left out."""
-    seen: dict[str, int] = {}
-    out = []
+    """Few lines of one kind and few of tending, so that ten beds to weed do not hide the trellis or the sowing.
+
+    What is ripe is never left out.
+    """
+    kinds: dict[str, int] = {}
+    tended, out = 0, []
     for r in ordered:
         kind = r.window.name.split("/")[0]
-        seen[kind] = seen.get(kind, 0) + 1
-        if seen[kind] <= MOST_OF_A_KIND or r.window.name.startswith(PRESSING):
+        kinds[kind] = kinds.get(kind, 0) + 1
+        tended += r.window.tending
+        room = kinds[kind] <= MOST_OF_A_KIND and not (r.window.tending and tended > MOST_TENDING)
+        if room or r.window.name.startswith(PRESSING):
             out.append(r)
     return out
 

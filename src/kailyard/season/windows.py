@@ -57,6 +57,8 @@ class Window(Said):
     """How much hangs on it beside other windows; the planting's share of the garden."""
     late: bool = False
     late_how: str = ""
+    tending: bool = False
+    """Care of what stands, which comes again and again: it leaves room on the sheet for what is begun and gathered."""
 
     def open_chances(self, first: date, last: date) -> tuple[float, ...]:
         """Chance of each day that the window is open; samples that shut before they open count as never open."""

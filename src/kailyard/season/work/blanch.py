@@ -48,6 +48,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         opens=opens,
         shuts=ready,
         due=due,
+        tending=True,
         loss=LOSS,
         lost="less of it is white and mild",
         minutes=minutes(view, planting, "minutes_blanch_per_plant", 1.0),

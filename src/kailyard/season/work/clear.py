@@ -64,6 +64,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         opens=opens,
         due=later(opens, 7),
         shuts=later(opens, FOR_DAYS),
+        tending=True,
         loss=LOSS,
         lost="the bed lies idle and pests and mildews live on",
         minutes=minutes(view, planting, "minutes_clear_per_m2", 4.0),

@@ -78,6 +78,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
         opens=same(view, ready),
         shuts=same(view, last.happened, days[1] + FORGOTTEN_DAYS),
         due=np.maximum(same(view, last.happened, days[1]), np.int32(view.today.toordinal())).astype(np.int32),
+        tending=True,
         loss=LOSS,
         lost="it sprouts or dries out",
         minutes=minutes(view, planting, "minutes_pick_per_m2", 5.0),

@@ -78,6 +78,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
         opens=opens,
         shuts=np.full(view.shape, last, dtype=np.int32),
         due=np.full(view.shape, last - np.int32(21), dtype=np.int32),
+        tending=True,
         loss=LOSS,
         lost="old tops carry leaf disease and beetles into spring",
         minutes=minutes(view, planting, "minutes_clear_per_m2", 3.0),

@@ -74,6 +74,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         opens=opens,
         shuts=shuts,
         due=later(opens, GRACE_DAYS),
+        tending=True,
         loss=LOSS,
         lost="what should lie dark comes to the light, tall plants lean",
         minutes=minutes(view, planting, "minutes_earth_up_per_m2", 4.0),

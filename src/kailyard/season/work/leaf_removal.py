@@ -98,6 +98,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
         opens=opens,
         shuts=np.maximum(shuts, opens).astype(np.int32),
         due=later(opens, GRACE_DAYS),
+        tending=True,
         loss=LOSS,
         lost="wet, shaded leaves carry leaf spots upward",
         minutes=minutes(view, planting, "minutes_leaf_removal_per_plant", 1.0),

@@ -67,6 +67,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         opens=opens,
         shuts=shuts,
         due=later(opens, GRACE_DAYS),
+        tending=True,
         loss=LOSS,
         lost="bare soil dries and weeds come up",
         minutes=minutes(view, planting, "minutes_mulch_per_m2", 2.5),

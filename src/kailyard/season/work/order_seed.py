@@ -231,7 +231,8 @@ def _order(view: SeasonView, name: str, lacking: list[_Lacking]) -> Window:
 
 
 def _detail(view: SeasonView, lacking: list[_Lacking], need: list[str], by: date, late: bool) -> str:
-    named = need[:MOST_NAMED] + ([f"{len(need) - MOST_NAMED} more kinds"] if len(need) > MOST_NAMED else [])
+    more = len(need) - MOST_NAMED
+    named = need[:MOST_NAMED] + ([f"{more} more kind{'s' if more > 1 else ''}"] if more > 0 else [])
     when = "late: ask that it is sent at once, or buy it over the counter" if late else f"by {day_words(by)}"
     scarce = [one for one in lacking if one.sells_out]
     tail = "; resistant kinds sell out by late winter" if scarce and not late else ""

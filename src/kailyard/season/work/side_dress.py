@@ -69,6 +69,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         opens=opens,
         shuts=shuts,
         due=due,
+        tending=True,
         loss=LOSS,
         lost="growth pales where the soil is poor",
         minutes=minutes(view, planting, "minutes_side_dress_per_m2", 1.5),

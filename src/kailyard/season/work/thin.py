@@ -60,6 +60,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         opens=opens,
         due=due,
         shuts=shuts,
+        tending=True,
         loss=LOSS,
         lost="crowded plants stay small",
         minutes=minutes(view, planting, "minutes_thin_per_m2", 10.0),

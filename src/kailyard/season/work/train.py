@@ -72,6 +72,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         opens=opens,
         shuts=np.where(shuts < BEYOND, np.maximum(shuts, opens), shuts).astype(np.int32),
         due=due,
+        tending=True,
         loss=LOSS,
         lost="stems hang out and break",
         minutes=minutes(view, planting, "minutes_train_per_plant", 1.0),

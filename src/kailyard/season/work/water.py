@@ -88,6 +88,7 @@ def _window(view: SeasonView, water: Water, watering: Watering) -> Window:
         minutes=float(min(5 * round(max(by_hand or 0.0, MINUTES_TO_OPEN) / 5), 240)),
         worth=max(worth(view, x.planting) for x in lives),
         late=watering.short,
+        tending=True,
     )
 
 

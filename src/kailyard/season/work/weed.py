@@ -70,6 +70,7 @@ def windows(view: SeasonView, bed: Bed) -> Iterator[Window]:
         opens=opens,
         shuts=np.maximum.reduce([t.shuts for t in turns]),
         due=np.minimum.reduce([t.due for t in turns]),
+        tending=True,
         loss=LOSS,
         lost="weeds root firmly and take light and water",
         minutes=sum(minutes(view, p, "minutes_weed_per_m2", 3.0) for p in plantings),
