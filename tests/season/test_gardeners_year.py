@@ -49,7 +49,7 @@ class Walk:
             written=datetime(day.year, day.month, day.day, 18, tzinfo=UTC),
             target=target,
             quantity=quantity,  # type: ignore[arg-type]
-            unit="kg" if quantity is not None else "",
+            unit="" if quantity is None else "L" if kind == "water" else "kg",
             payload=payload,
         )
         check_entry(made)
@@ -110,7 +110,7 @@ def walk(name: str) -> Walk:
             if line.window.low is None or line.window.low > today:
                 continue  # it opens later in the week: next time
             for fit in fitting(line.name, line.of, "done", view.garden):
-                more = {"quantity": 1.0} if fit.kind == "pick" else {}
+                more = {"quantity": 40.0 if fit.kind == "water" else 1.0} if fit.asks == "amount" else {}
                 out.write(fit.kind, fit.target, today, **{**fit.payload, **more})
         if any(e.kind == "set-out" and e.happened == today for e in out.entries):
             # Shade is a matter of days: somebody looks in the next morning.

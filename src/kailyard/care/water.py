@@ -14,7 +14,7 @@ from kailyard.care.course import Ahead, Course, ahead, so_far
 from kailyard.care.outlets import USUAL_L_MIN, Goes, Outlet, day_to_water, goes_of, outlet_of, water_days
 from kailyard.garden.model import Entry
 from kailyard.season.life import Life
-from kailyard.season.odds import BEYOND, DayArray
+from kailyard.season.odds import BEYOND, DayArray, middle
 from kailyard.season.view import SeasonView
 
 WITH_IT_DAYS = 2
@@ -107,16 +107,14 @@ def _why_not(view: SeasonView, life: Life) -> str:
         return "it seems killed"
     stop = view.handbook.number(life.planting.crop, "stop_water_days_max")
     ripe = life.stage("mature") or life.stage("first-harvest")
-    if stop is not None and ripe is not None:
-        middle = float(np.median(ripe.days))
-        if middle - stop <= view.today.toordinal():
-            return "it ripens: no more water before lifting"
+    if stop is not None and ripe is not None and middle(ripe.days) - stop <= view.today.toordinal():
+        return "it ripens: no more water before lifting"
     return ""
 
 
 def _watering(view: SeasonView, stand: Stand, to_come: Ahead, bed: str, weekdays: tuple[int, ...]) -> Watering | None:
     mine = [n for n, life in enumerate(stand.lives) if life.planting.bed == bed]
-    middles = {n: int(np.median(to_come.opens[n])) for n in mine}
+    middles = {n: middle(to_come.opens[n]) for n in mine}
     first = min(middles.values())
     together = [n for n in mine if middles[n] <= first + WITH_IT_DAYS] if first < BEYOND else mine
     opens, due, shuts = (
@@ -130,7 +128,7 @@ def _watering(view: SeasonView, stand: Stand, to_come: Ahead, bed: str, weekdays
     where = view.where(stand.lives[mine[0]].planting)
     day, mm = None, 0.0
     if first < BEYOND:
-        stress = int(np.median(due))
+        stress = middle(due)
         day = day_to_water(
             date.fromordinal(first), date.fromordinal(stress) if stress < BEYOND else None, today, weekdays
         )

@@ -23,6 +23,11 @@ def later(days: DayArray, n: DayArray | int) -> DayArray:
     return np.where(days >= BEYOND, days, days + np.asarray(n, dtype=np.int32)).astype(np.int32)
 
 
+def middle(days: DayArray) -> int:
+    """The lower middle of all samples, an ordinal; no mean of two, so that 'beyond' and 'never' stay what they are."""
+    return int(np.partition(days, (days.size - 1) // 2, axis=None)[(days.size - 1) // 2])
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Odds:
     """Days as proleptic ordinals (`date.toordinal`), int32, shape (traces, draws); BEYOND and NEVER are values too."""
