@@ -93,17 +93,17 @@ def dry_words(view: SeasonView, water: Water, watering: Watering) -> str:
 
 def reasons_for(view: SeasonView, water: Water, watering: Watering) -> tuple[Reason, ...]:
     """Depletion against easy water for each planting, down to soil, coefficients, weather and entries."""
-    return tuple(_of_planting(view, water, n) for n in watering.at) + _how(view, watering)
+    return tuple(reasons_for_planting(view, water, n) for n in watering.at) + _how(view, watering)
 
 
-def _of_planting(view: SeasonView, water: Water, n: int) -> Reason:
+def reasons_for_planting(view: SeasonView, water: Water, n: int) -> Reason:
+    """Of one planting."""
     stand, course, to_come = water.stand, water.course, water.ahead
     life, soil, taker = stand.lives[n], stand.soils[n], stand.takers[n]
     book = view.handbook
     easy = float(np.median(to_come.easy_mm[0][..., n]))
-    available = float(
-        to_come.available_mm[0].flat[n] if to_come.available_mm[0].ndim == 1 else to_come.available_mm[0][0, n]
-    )
+    here = to_come.available_mm[0]
+    available = float(here[n] if here.ndim == 1 else here[0, n])
     plants = view.plants(life.planting).capitalize()
     entries = [from_entry(g.entry, f"Watered on {day_words(g.entry.happened)}.") for g in course.given if g.at == n][
         -3:

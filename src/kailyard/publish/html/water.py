@@ -1,0 +1,66 @@
+"""The garden's water as a page: bed by bed what is gone, drawn with its band; what was used beside fixed habits."""
+
+from __future__ import annotations
+
+from kailyard.documents.water import BedWater, Gone, Water
+from kailyard.publish import draw_water, words
+from kailyard.publish.html._page import Body, Paper, heading, page, table, why
+from kailyard.publish.markup import Markup, el, spaced, together
+from kailyard.publish.say_water import GONE_COLUMNS, USED_COLUMNS, bed_words, gone_row, gone_words, used_row
+
+_WIDE, _NARROW = 560.0, 328.0
+"""Drawings are made for both widths, so that lettering keeps its size on a telephone. [px]"""
+
+
+def render(document: Water, *, paper: Paper | None = None) -> str:
+    """A file that stands alone."""
+    return page(body(document), paper=paper)
+
+
+def body(document: Water) -> Body:
+    """Beds in the order in which they want water, litres used, and what stands under it all."""
+    said = (
+        "The line is what is gone from full ground: the deeper, the drier. Eight in ten lie in the fine strokes. The "
+        "thin line is the end of the easy water; below it growth suffers. The upright mark is today."
+    )
+    parts = (
+        heading(words.full_day(document.on), f"Water, {document.garden}", document.days_words),
+        el("p", said, class_="lost") if document.beds else Markup(),
+        *(_bed(bed, document) for bed in document.beds),
+        _used(document),
+        el("footer", *(el("p", f"Not reckoned: {words.clean(one)}.") for one in document.left_out), *_notes(document)),
+    )
+    return Body(f"Water, {document.garden}", parts)
+
+
+def _notes(document: Water) -> list[Markup]:
+    return [el("p", note) for note in document.notes]
+
+
+def _bed(bed: BedWater, document: Water) -> Markup:
+    how = el("p", words.sentence(words.clean(bed.how))) if bed.how else Markup()
+    rows = [gone_row(one, document.units) for one in bed.plantings]
+    made = table(GONE_COLUMNS, rows, numeric=[False, True, True, True, False])
+    drawn = (_planting(one, document) for one in bed.plantings)
+    return el("section", el("h2", bed_words(bed)), how, made, *drawn, class_="water")
+
+
+def _planting(of: Gone, document: Water) -> Markup:
+    label = gone_words(of, document.units)
+    both = together(
+        *(
+            el("figure", draw_water.gone(of, document.on, document.units, label, width), class_=kind)
+            for width, kind in ((_WIDE, "for-wide"), (_NARROW, "for-narrow"))
+        )
+    )
+    costs = f" A dry spell costs most {words.clean(of.costs)}." if of.costs else ""
+    said = f"{words.clean(of.says)}, in {words.clean(of.soil)}.{costs}"
+    return together(both, el("div", spaced(said, why(of.reasons, document.units)), class_="lost"))
+
+
+def _used(document: Water) -> Markup:
+    if not document.used:
+        return Markup()
+    rows = [used_row(one, document.units) for one in document.used]
+    made = table(USED_COLUMNS, rows, numeric=[False, True, True, True, True])
+    return el("section", el("h2", "Water used"), made)
