@@ -52,6 +52,7 @@ CULTIVARS: Final = (
     Cultivar("garlic", "Nightwatch", habit="hardneck, scapes, late"),
     Cultivar("garlic", "Selkie", habit="softneck, early"),
     Cultivar("lettuce-head", "Haven Heart", 62, resistance=("LMV",), habit="butterhead"),
+    Cultivar("lettuce-head", "Long Night", 70, habit="butterhead, stands into the cold"),
     Cultivar("lettuce-leaf", "Foam Edge", 45, resistance=("LMV",), habit="cut and come again, curled"),
     Cultivar("onion-long-day", "Ballast", 105, "set-out", resistance=("Fob",), habit="round, brown, keeps"),
     Cultivar("onion-long-day", "Dunnage", 90, "planted", habit="flat, from sets"),

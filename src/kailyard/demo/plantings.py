@@ -73,8 +73,12 @@ THIS_YEAR: Final = (
     Planting("carrot-3", "carrot", "bed-4", "sown", "Winter Keel", 100, 4, 6, 30, 8.0, 1.5, on(6, 20), wave=CARROTS),
     Planting("cabbage-1", "cabbage", "bed-4", "raised", "Cannonry", 10, 2, 45, 60, 9.5, 2.5, on(4, 25)),
     Planting(
-        "cabbage-2", "cabbage", "bed-6", "raised", "Boulder Bank", 18, 2, 50, 60, 0.0, 5.0, on(7, 25),
+        "cabbage-2", "cabbage", "bed-6", "raised", "Boulder Bank", 18, 2, 50, 60, 0.0, 5.0, on(6, 20),
         note="after the garlic",
+    ),
+    Planting(
+        "garlic-3", "garlic", "bed-3", "planted", "Nightwatch", 100, 5, 12, 20, 0.0, 2.5, on(10, 12),
+        note="after the beans",
     ),
     Planting("onion-1", "onion-long-day", "bed-6", "raised", "Ballast", 120, 4, 10, 28, 5.0, 3.0, on(4, 18)),
     Planting("onion-2", "onion-long-day", "bed-6", "planted", "Dunnage", 80, 4, 10, 28, 8.0, 2.0, on(4, 6)),
@@ -86,10 +90,14 @@ THIS_YEAR: Final = (
     Planting("lettuce-1", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 0.5, 0.5, on(4, 10), wave=LEAF),
     Planting("lettuce-2", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.0, 0.4, on(5, 2), wave=LEAF),
     Planting("lettuce-3", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.4, 0.4, on(5, 24), wave=LEAF),
-    Planting("lettuce-4", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.8, 0.4, on(6, 14), wave=LEAF),
+    Planting("lettuce-4", "lettuce-leaf", "bed-5", "sown", "Foam Edge", 24, 2, 15, 20, 1.8, 0.4, on(6, 22), wave=LEAF),
     Planting("head-1", "lettuce-head", "bed-5", "raised", "Haven Heart", 9, 1, 28, 30, 2.2, 0.3, on(4, 10), wave=HEAD),
     Planting("head-2", "lettuce-head", "bed-5", "raised", "Haven Heart", 8, 1, 28, 30, 2.5, 0.3, on(5, 5), wave=HEAD),
     Planting("head-3", "lettuce-head", "bed-5", "raised", "Haven Heart", 6, 1, 28, 30, 2.8, 0.3, on(6, 8), wave=HEAD),
+    Planting(
+        "head-4", "lettuce-head", "bed-4", "raised", "Long Night", 16, 2, 28, 40, 0.0, 2.3, on(7, 24),
+        note="for autumn, after the peas",
+    ),
 )  # fmt: skip
 
 INSURANCE: Final = Planting(

@@ -1,4 +1,4 @@
-"""A hot July, spray from over the wall on the beans, and brown tomatoes after a week of August rain."""
+"""A hot July, a rabbit in the beans, and brown tomatoes after a week of August rain."""
 
 from __future__ import annotations
 
@@ -66,21 +66,10 @@ def _told() -> list[Line]:
         protect(on(4, 26, 2024), "cabbage-24-1", "insect mesh"),
         cut_first(2024),
         *cut(on(4, 29, 2024), 12, 0.6, last=on(6, 14, 2024)),
-        hurt(
-            on(6, 24, 2024),
-            "bean-24-2",
-            "drift",
-            0.5,
-            0.1,
-            "Leaves cupped and pale on the side of the wall; the verge behind it was sprayed on a windy day.",
-        ),
-        look(on(7, 1, 2024), "bean-24-2", "new leaves narrow, some plain", next_look=on(7, 8, 2024)),
-        look(on(7, 8, 2024), "bean-24-2", "plain leaves on six plants in ten, flowers on those", sound=True),
-        note(
-            on(7, 8, 2024),
-            "bean-24-2",
-            "Pods only from rows that were never touched, and the label read with the neighbour over the wall.",
-        ),
+        hurt(on(6, 24, 2024), "bean-24-2", "animals", 0.5, 0.1, "A rabbit under the fence: rows grazed to the stalk."),
+        look(on(6, 29, 2024), "bean-24-2", "new leaves in the axils of four plants in ten", next_look=on(7, 6, 2024)),
+        look(on(7, 6, 2024), "bean-24-2", "leaves on all but six plants", sound=True),
+        note(on(7, 6, 2024), "bean-24-2", "Kept. Mesh dug in a hand deep along the fence, the same evening."),
         note(on(7, 21, 2024), "", "34 degrees. Lettuce watered at five in the morning, classes moved under the trees."),
         look(
             on(7, 23, 2024), "tomato-24-1", "flowers of the fourth truss dropped in the heat, plants sound", sound=True

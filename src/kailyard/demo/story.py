@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from functools import cache
 
-from kailyard.demo import DEMO_DATE, fruits_and_pods, leaves_and_roots, past, place, plantings, readings, seed_box
+from kailyard.demo import (
+    DEMO_DATE,
+    fruits_and_pods,
+    leaves_and_roots,
+    past,
+    place,
+    plantings,
+    readings,
+    seed_box,
+    tending,
+)
 from kailyard.demo._daybook import written_up
 from kailyard.garden.model import Entry
 
@@ -20,6 +30,7 @@ def demo_entries() -> tuple[Entry, ...]:
             *seed_box.lines(),
             *leaves_and_roots.lines(),
             *fruits_and_pods.lines(),
+            *tending.lines(),
             *readings.lines(),
             *readings.forecast_lines(),
         ]
