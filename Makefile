@@ -84,6 +84,7 @@ docs: $(VENV)/installed ## write the pages that are made from the code
 bench: $(VENV)/installed-bench ## measure the speeds that are promised
 	@$(BIN)/python benchmarks/run.py
 	@$(BIN)/python benchmarks/science.py
+	@$(BIN)/python benchmarks/diseases.py
 
 load: $(VENV)/installed ## let 50 readers and 10 writers at the pages for a minute; fail on an error or a lost entry
 	@$(BIN)/python benchmarks/load.py
