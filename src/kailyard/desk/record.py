@@ -23,8 +23,10 @@ COMMAND_OF = {
     "cultivar": "kailyard cultivar",
     "forecast": "kailyard forecast",
     "garden": "kailyard garden",
+    "label": "kailyard label",
     "planting": "kailyard planting",
     "weather-aside": "kailyard weather",
+    "weather-left": "kailyard weather",
     "withdraw": "kailyard withdraw",
 }
 """Kinds that have a command of their own, since they keep what is not named or name another entry."""

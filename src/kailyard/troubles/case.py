@@ -1,0 +1,192 @@
+"""What a check is asked about: label, planting, day and hour, the weather as it is known, what was done before."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from types import MappingProxyType
+
+from kailyard.documents._parts import RestsOn, Status
+from kailyard.garden.entries.rules import Rules
+from kailyard.handbook.remedies import Remedy, Said, spray_rules
+from kailyard.troubles.label import Label, Record, Treatment
+from kailyard.troubles.verdict import Answer, Finding
+
+QUESTIONS: Mapping[str, str] = MappingProxyType(
+    {
+        "wind-away": "Does a light steady wind blow away from plants easily hurt, from water, people and hives?",
+        "no-inversion": "Is there no sign of still, layered air: no hanging smoke or dust, no dew, no clear calm sky?",
+        "leaf-dry": "Are the leaves dry?",
+        "well-watered": "Are the plants well watered, none of them wilted?",
+        "no-open-flowers": "Is no flower open within reach of the spray, of the crop or of weeds?",
+        "nobody-near": "Is nobody in or beside the bed, no child and no pet?",
+        "gear": "Is all that the label asks to be worn put on, and clean water at hand?",
+        "water-away": "Are ponds, ditches, drains and wells farther off than the label asks?",
+    }
+)
+"""What only somebody on the spot can tell. 'Yes' is what is wanted; no answer is unknown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hour:
+    """One hour of weather. None where nobody observed or forecast it."""
+
+    begins: datetime
+    temp_c: float | None
+    humidity_pct: float | None
+    wind_m_s: float | None
+    """As measured, at `Weather.wind_height_m`."""
+    rain_mm: float | None
+    """Over the hour."""
+    state: str = "forecast"
+
+
+@dataclass(frozen=True, slots=True)
+class Sun:
+    """Rising and setting."""
+
+    rises: datetime
+    sets: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Weather:
+    """As well as it is known. A day or hour that is not there is unknown."""
+
+    tmax_c: Mapping[date, float]
+    tmin_c: Mapping[date, float]
+    hours: Mapping[datetime, Hour]
+    """By beginning."""
+    sun: Mapping[date, Sun]
+    wind_height_m: float = 10.0
+    source: str = "weather record and forecast"
+
+    def after(self, hour: datetime, hours: int) -> tuple[Hour | None, ...]:
+        """The hour itself and those behind it."""
+        return tuple(self.hours.get(hour + timedelta(hours=n)) for n in range(hours))
+
+
+@dataclass(frozen=True, slots=True)
+class Coming:
+    """Somebody will be in the garden."""
+
+    day: date
+    what: str
+    """'a class'; '' where it is nothing particular."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What is lost if nothing is picked in some days. `words` '' where it cannot be told."""
+
+    words: str
+    known: bool
+
+
+def _no_cost(first: date, last: date) -> Cost:
+    return Cost("", False)
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """Everything that the checks may look at."""
+
+    record: Record
+    planting: str
+    crop: str
+    plants: str
+    """As the sheet names them: 'zucchini'."""
+    bed: str
+    day: date
+    now: datetime
+    """By the garden's clock, with its zone."""
+    hour: datetime | None = None
+    crop_names: tuple[str, ...] = ()
+    trouble: str = ""
+    weather: Weather = field(default_factory=lambda: Weather({}, {}, {}, {}))
+    treatments: tuple[Treatment, ...] = ()
+    in_bloom: bool | None = None
+    """Whether the planting flowers about that day; None: it cannot be told."""
+    host_of_butterflies: bool = False
+    """Milkweed or another plant that is grown for caterpillars to eat."""
+    edible: bool | None = None
+    """Whether anything of it is eaten; None: it cannot be told."""
+    next_picking: date | None = None
+    cost: Callable[[date, date], Cost] = _no_cost
+    coming: tuple[Coming, ...] = ()
+    rules: Rules = field(default_factory=Rules)
+    spot: Mapping[str, bool] = field(default_factory=dict)
+    """Answers to `QUESTIONS`."""
+
+    @property
+    def label(self) -> Label:
+        """The label asked about."""
+        return self.record.label
+
+    @property
+    def remedy(self) -> Remedy | None:
+        """What the handbook knows of its active ingredient."""
+        return self.record.remedy
+
+    @property
+    def at(self) -> Hour | None:
+        """The weather of the hour asked about."""
+        return None if self.hour is None else self.weather.hours.get(self.hour)
+
+    def morning(self, day: date) -> datetime:
+        """The beginning of a day by the garden's clock."""
+        return datetime(day.year, day.month, day.day, tzinfo=self.now.tzinfo)
+
+    def begins(self) -> datetime:
+        """The hour asked about, or the day's beginning."""
+        return self.hour if self.hour is not None else self.morning(self.day)
+
+
+def typed(case: Case) -> RestsOn:
+    """The label record as ground."""
+    return RestsOn("yours", f"label record ‘{case.label.name}’", case.record.entry)
+
+
+def by_rule(id_: str) -> RestsOn:
+    """A rule of the handbook as ground."""
+    rule = spray_rules()[id_]
+    return RestsOn(_status(rule.status), rule.source, f"rules for spraying, {id_}")
+
+
+def by_fact(said: Said | None, remedy: Remedy | None) -> RestsOn:
+    """A value of the handbook as ground."""
+    if said is None or remedy is None:
+        return RestsOn("memory", "handbook", "")
+    return RestsOn(_status(said.status), said.source, f"{remedy.id.replace('_', '-')}, {said.field}")
+
+
+def by_weather(case: Case) -> RestsOn:
+    """The weather as ground."""
+    return RestsOn("computed", case.weather.source, str(case.day))
+
+
+def by_daybook(entry: str) -> RestsOn:
+    """An entry as ground."""
+    return RestsOn("observed", "daybook", entry)
+
+
+ON_THE_SPOT = RestsOn("observed", "seen on the spot", "")
+GARDEN_RULES = RestsOn("yours", "what this garden holds itself to", "`kailyard enter rules`")
+
+
+def asked(case: Case, check: str, key: str, says: str) -> Finding:
+    """What somebody on the spot has answered; without an answer it is unknown, and 'no' is not now."""
+    seen = case.spot.get(key)
+    answer: Answer = "may" if seen else "unknown" if seen is None else "not now"
+    words = QUESTIONS[key] if seen is None else says if not seen else QUESTIONS[key].rstrip("?") + ": yes."
+    return Finding(check, answer, words, ON_THE_SPOT, ask=key if seen is None else "")
+
+
+def read_it(case: Case, check: str, what: str) -> Finding:
+    """Nobody has typed it off the label."""
+    return Finding(check, "unknown", f"Read the label for {what}; it is not typed yet.", typed(case))
+
+
+def _status(text: str) -> Status:
+    return "published" if text == "published" else "common practice" if text == "common practice" else "memory"
