@@ -1,0 +1,245 @@
+"""What may be done about a trouble: prevention first, leaving it alone with its cost, the best of it together.
+
+It is no fixed ladder: what kills a whole planting is taken out at once. A step that is not possible here is taken off
+and the next one shows. Nothing that needs a label is allowed here: `checking` decides that, hour by hour.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import Literal
+
+from kailyard.documents._parts import Reason, RestsOn, Status
+from kailyard.handbook.remedies import Against, Course, Remedy, courses, remedies, remedies_for
+from kailyard.handbook.troubles import Trouble, trouble
+from kailyard.troubles.label import Record, against, on_crop
+
+Count = Literal["", "above", "below", "undecided"]
+Kind = Literal["removal", "prevention", "hand", "barrier", "biological", "product", "leave alone"]
+
+NEXT_TIME = frozenset({"rotation", "hotwater_seed", "solarize"})
+"""What helps the next sowing and not this one."""
+LOOK_AGAIN_DAYS = 7
+"""From doing something to looking at the new growth."""
+LOOK_SOON_DAYS = 3
+"""The same for what is taken out at once: whether its neighbours show it."""
+MOST_BY_HAND = 3
+"""Steps of prevention and hand work advised together: more is not done."""
+THIRD = 1 / 3
+"""Most leaves taken at one visit where the handbook has no figure for the crop. (remedies: never more than a third)"""
+LEAVE, REMOVE, CUT = "leave-alone", "take-out", "cut-out"
+_BEES = {"none": 0, "not applicable": 0, "low": 0, "moderate": 1, "high": 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What was found, and what is known of the place."""
+
+    trouble: str
+    crop: str
+    plants: str
+    today: date
+    sure: str = ""
+    """'likely' or 'settled'; '' where nobody said."""
+    count: Count = ""
+    """Against the action threshold, where there is one and somebody counted; '' otherwise."""
+    not_possible: frozenset[str] = frozenset()
+    """Steps that were said not to be possible here."""
+    records: Mapping[str, Record] = field(default_factory=dict)
+    in_bloom: bool | None = None
+    organic: bool | None = None
+    leaf_share_max: float | None = None
+    crop_names: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One step."""
+
+    id: str
+    kind: Kind
+    says: str
+    how: str
+    needs_label: bool
+    labels: tuple[str, ...]
+    """Names of label records that list this crop and trouble; () where a label is to be read first."""
+    advised: bool
+    """It belongs to the best that can be done together."""
+    reasons: tuple[Reason, ...]
+    why_not: str = ""
+    """Why it is not for now; ''."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Everything that may be done."""
+
+    options: tuple[Option, ...]
+    """In the order in which they are to be thought of."""
+    struck: tuple[str, ...]
+    """Steps taken off as not possible here."""
+    first: str
+    """What to do first, in a sentence."""
+    next_look: date
+    judged: str
+    """How to tell whether it helped."""
+    course: Course | None
+
+    @property
+    def together(self) -> tuple[Option, ...]:
+        """The best that can be done together."""
+        return tuple(o for o in self.options if o.advised)
+
+
+def options(asked: Asked) -> Choice:
+    """The steps, those advised together marked; at least leaving it alone is always among them."""
+    known = trouble(asked.trouble)
+    course = courses().get(known.id) or courses().get(known.cause)
+    remove = course is not None and course.remove == "plants"
+    there = [o for o in _steps(asked, known, course) if o.id not in asked.not_possible]
+    advised = _together(asked, known, there, remove=remove)
+    chosen = tuple(_marked(o, advised=o.id in advised) for o in there)
+    soon = LOOK_SOON_DAYS if remove else LOOK_AGAIN_DAYS
+    return Choice(
+        options=chosen,
+        struck=tuple(sorted(asked.not_possible)),
+        first=_first(asked, known, [o for o in chosen if o.advised], remove=remove),
+        next_look=asked.today + timedelta(days=soon),
+        judged="Old spots and holes stay as they are: look at the leaves that have grown since.",
+        course=course,
+    )
+
+
+def _steps(asked: Asked, known: Trouble, course: Course | None) -> list[Option]:
+    leave = _leave(asked, known, course)
+    if known.harmless:
+        return [leave]
+    found: list[Option] = []
+    if course is not None and course.remove == "plants":
+        found += _removal(asked, course)
+    against_it = remedies_for(known.id) or remedies_for(known.cause)
+    by_kind: dict[str, list[Option]] = {}
+    for each in against_it:
+        if each.remedy in NEXT_TIME:
+            continue
+        remedy = remedies()[each.remedy]
+        by_kind.setdefault(remedy.kind, []).append(_step(asked, known, remedy, each))
+    for kind in ("prevention", "hand", "barrier", "biological", "product"):
+        found += sorted(by_kind.get(kind, ()), key=_order)
+    at = 0 if asked.count == "below" else len(found)
+    found.insert(at, leave)
+    return found
+
+
+def _order(o: Option) -> tuple[bool, bool, int, bool, str]:
+    """What can be done first; then what a label is there for; then what spares bees; then the firmer ground."""
+    remedy = remedies().get(o.id)
+    bees = _BEES.get(remedy.bee_class, 2) if remedy else 0
+    firm = bool(o.reasons) and o.reasons[0].rests_on is not None and o.reasons[0].rests_on.status == "published"
+    return bool(o.why_not), not o.labels, bees, not firm, o.id
+
+
+def _removal(asked: Asked, course: Course) -> list[Option]:
+    ground = RestsOn(_status(course.status), course.source, f"course of {course.trouble.replace('_', ' ')}")
+    why = (Reason(f"Left standing: {course.left_alone}.", rests_on=ground),) if course.left_alone else ()
+    bag = "bag it where it stands, in dry weather; not on the compost; clean hands and tools"
+    return [
+        Option(REMOVE, "removal", f"Take sick {asked.plants} out now", bag, False, (), True, why),
+        Option(CUT, "removal", "Cut sick parts out, far into sound wood or leaf", f"{bag}; look every day", False, (),
+               False, (Reason("It slows this trouble and seldom stops it.", rests_on=ground),)),
+    ]  # fmt: skip
+
+
+def _leave(asked: Asked, known: Trouble, course: Course | None) -> Option:
+    if known.harmless:
+        ground = RestsOn(_status(known.status), known.source or known.status, "")
+        says = Reason(f"{known.name[0].upper()}{known.name[1:]}: nothing is wrong.", rests_on=ground)
+        return Option(LEAVE, "leave alone", "Leave it alone", "nothing to do", False, (), True, (says,))
+    if course is not None and course.left_alone:
+        ground = RestsOn(_status(course.status), course.source, "")
+        cost, why = course.left_alone, (Reason(f"What it costs: {course.left_alone}.", rests_on=ground),)
+    else:
+        cost = "what it costs is not known"
+        why = (Reason("What leaving it alone costs is not known.", rests_on=RestsOn("memory", "handbook", "")),)
+    return Option(LEAVE, "leave alone", "Leave it alone", f"its cost: {cost}", False, (), False, why)
+
+
+def _step(asked: Asked, known: Trouble, remedy: Remedy, each: Against) -> Option:
+    ground = RestsOn(_status(each.status), _source(remedy), f"{remedy.id.replace('_', '-')}, targets")
+    reasons = [Reason(f"Set against {remedy.said('targets')}.", rests_on=ground)]
+    for field_name in ("action", "crop_cautions"):
+        said = remedy.facts.get(field_name)
+        if said is not None:
+            about = RestsOn(_status(said.status), said.source, f"{remedy.id.replace('_', '-')}, {field_name}")
+            reasons.append(Reason(f"{said.value[0].upper()}{said.value[1:]}.", rests_on=about))
+    how, why_not = each.note, ""
+    if remedy.id == "sanitation":
+        share = THIRD if asked.leaf_share_max is None else asked.leaf_share_max
+        how = f"{how}; no more than {share:.0%} of the leaves at one visit".replace("%", " %").lstrip("; ")
+    if remedy.id == "row_cover" and asked.in_bloom is not False:
+        why_not = "flowers that need bees stand open, or may: next time from planting until the first of them"
+    labels: tuple[str, ...] = ()
+    if remedy.needs_label:
+        mine = [r for r in asked.records.values() if r.remedy is not None and r.remedy.id == remedy.id]
+        labels = tuple(
+            r.label.name for r in mine if on_crop(r.label, asked.crop, asked.crop_names) and against(r.label, known.id)
+        )
+        if not labels:
+            how = f"{how}; only with a label in hand: read it for {asked.plants} and {known.name}".lstrip("; ")
+        if asked.organic and remedy.said("organic_status").startswith("not allowed"):
+            why_not = "organic rules shut it out"
+        if remedy.bee_class == "high" and asked.in_bloom is not False:
+            why_not = why_not or "highly toxic to bees while anything is in flower"
+    name = f"{remedy.name[0].upper()}{remedy.name[1:]}"
+    return Option(remedy.id, remedy.kind, name, how, remedy.needs_label, labels, False, tuple(reasons), why_not)
+
+
+def _together(asked: Asked, known: Trouble, there: list[Option], *, remove: bool) -> frozenset[str]:
+    """Steps to take together, from those that are possible."""
+    possible = [o for o in there if not o.why_not]
+    ids = {o.id for o in possible}
+    if known.harmless or asked.count == "below":
+        return frozenset({LEAVE} & ids)
+    by_hand = [o.id for o in possible if o.kind in ("prevention", "hand", "barrier")][:MOST_BY_HAND]
+    if remove:
+        first = REMOVE if REMOVE in ids else CUT if CUT in ids else ""
+        return frozenset({first, *by_hand[:1]} - {""})
+    put_on = [o for o in possible if o.needs_label]
+    labelled = [o for o in put_on if o.labels]
+    chosen = set(by_hand)
+    if asked.count != "undecided" and labelled and (asked.count == "above" or asked.sure == "settled"):
+        chosen.add(labelled[0].id)
+    if not chosen and asked.count != "undecided" and put_on:
+        chosen.add(put_on[0].id)
+    return frozenset(chosen or {LEAVE} & ids)
+
+
+def _first(asked: Asked, known: Trouble, advised: list[Option], *, remove: bool) -> str:
+    if known.harmless:
+        return "Nothing is wrong: leave it alone."
+    if asked.count == "below":
+        return "Below the number from which it pays to act: leave it alone and look again."
+    if asked.count == "undecided":
+        return "Too few plants were looked at to tell: look at more before anything is put on."
+    if remove and advised and advised[0].kind == "removal":
+        return f"{advised[0].says}: every day it stands, more {asked.plants} catch it."
+    if not advised:
+        return "Nothing of all this is possible here: say so to the extension office, and look again."
+    if asked.sure != "settled" and any(o.needs_label for o in advised):
+        return "It is not settled what it is: by hand first, and nothing is put on before it is."
+    return f"{advised[0].says} first."
+
+
+def _marked(o: Option, *, advised: bool) -> Option:
+    return Option(o.id, o.kind, o.says, o.how, o.needs_label, o.labels, advised, o.reasons, o.why_not)
+
+
+def _source(remedy: Remedy) -> str:
+    said = remedy.facts.get("targets")
+    return said.source if said else ""
+
+
+def _status(text: str) -> Status:
+    return "published" if text == "published" else "memory" if text == "memory" else "common practice"

@@ -1,0 +1,158 @@
+"""What may be done: the order of it, what is taken out at once, what is not possible here, what is met next season."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+
+import pytest
+from spraying import record
+
+from kailyard.garden.model import Entry
+from kailyard.handbook.remedies import courses, remedies
+from kailyard.handbook.troubles import all_troubles
+from kailyard.troubles.cautions import ALWAYS, LABEL, cautions
+from kailyard.troubles.next_season import next_steps, wanted_codes
+from kailyard.troubles.options import CUT, LEAVE, REMOVE, Asked, options
+
+TODAY = date(2026, 7, 14)
+MILDEW = Asked("powdery-mildew-cucurbit", "zucchini", "zucchini", TODAY, sure="settled", in_bloom=True)
+ORDER = ("removal", "prevention", "hand", "barrier", "biological", "product", "leave alone")
+REMOVED = [t for t, c in courses().items() if c.remove == "plants"]
+
+
+def ids(choice):
+    return [o.id for o in choice.options]
+
+
+@pytest.mark.parametrize("trouble", [t.id for t in all_troubles()])
+def test_every_trouble_has_an_answer_and_leaving_it_alone_with_its_cost_is_one(trouble):
+    choice = options(replace(MILDEW, trouble=trouble))
+    (leave,) = [o for o in choice.options if o.id == LEAVE]
+    assert leave.reasons
+    assert "cost" in leave.how or leave.how == "nothing to do"
+    assert choice.next_look > TODAY
+    kinds = [ORDER.index(o.kind) for o in choice.options]
+    assert kinds == sorted(kinds), "prevention first"
+    assert all(o.reasons and all(r.rests_on for r in o.reasons) for o in choice.options)
+    never = {r.id for r in remedies().values() if not r.advised}
+    assert not never & set(ids(choice))
+
+
+@pytest.mark.parametrize("trouble", REMOVED)
+def test_blights_viruses_and_wilts_are_taken_out_at_once(trouble):
+    choice = options(replace(MILDEW, trouble=trouble))
+    assert choice.together[0].id == REMOVE
+    assert "out now" in choice.first
+
+
+def test_late_blight_viruses_and_wilts_are_among_them():
+    viruses, wilts = {"cmv", "tswv", "tobamovirus"}, {"fusarium_wilt", "verticillium_wilt", "bacterial_wilt_cucurbit"}
+    assert {"late_blight"} | viruses | wilts <= set(REMOVED)
+
+
+def test_what_is_not_possible_here_comes_off_and_the_next_shows():
+    usual = options(MILDEW)
+    first = usual.together[0].id
+    other = options(replace(MILDEW, not_possible=frozenset({first})))
+    assert first not in ids(other)
+    assert other.struck == (first,)
+    assert other.together
+    assert other.together[0].id != first
+    blight = options(replace(MILDEW, trouble="late_blight", not_possible=frozenset({REMOVE})))
+    assert blight.together[0].id == CUT
+
+
+def test_everything_struck_out_still_answers():
+    every = frozenset(ids(options(MILDEW)))
+    choice = options(replace(MILDEW, not_possible=every))
+    assert choice.together == ()
+    assert "extension office" in choice.first
+
+
+@pytest.mark.parametrize(("count", "leaves"), [("below", True), ("undecided", False), ("above", False)])
+def test_the_count_against_the_threshold_decides(count, leaves):
+    soap = record(active="insecticidal soap", troubles=("aphids",))
+    found = options(replace(MILDEW, trouble="melon_aphid", count=count, records={"x": soap}))
+    advised = {o.id for o in found.together}
+    assert (advised == {LEAVE}) is leaves
+    assert ("soap" in advised) is (count == "above"), "nothing is put on below the threshold, or before it is known"
+
+
+def test_without_a_label_record_a_product_is_only_read_the_label():
+    choice = options(MILDEW)
+    put_on = [o for o in choice.options if o.needs_label]
+    assert put_on
+    assert all(not o.advised and "read it for" in o.how for o in put_on)
+    mine = options(replace(MILDEW, records={"mealmute": record()}))
+    (sulfur,) = [o for o in mine.options if o.id == "sulfur"]
+    assert sulfur.labels == ("Mealmute",)
+    assert sulfur.advised
+    other = options(replace(MILDEW, records={"mealmute": record(crops=("grape",))}))
+    (sulfur,) = [o for o in other.options if o.id == "sulfur"]
+    assert sulfur.labels == ()
+
+
+def test_taking_leaves_has_its_ceiling():
+    (by_crop,) = [o for o in options(replace(MILDEW, leaf_share_max=0.2)).options if o.id == "sanitation"]
+    assert "20 % of the leaves" in by_crop.how
+    (without,) = [o for o in options(MILDEW).options if o.id == "sanitation"]
+    assert "33 % of the leaves" in without.how
+
+
+def test_a_cover_is_not_put_over_open_flowers():
+    (cover,) = [o for o in options(replace(MILDEW, trouble="squash_vine_borer")).options if o.id == "row_cover"]
+    assert cover.why_not
+    assert not cover.advised
+
+
+def test_organic_rules_take_the_synthetic_off():
+    choice = options(replace(MILDEW, organic=True))
+    (shut_out,) = [o for o in choice.options if o.id == "myclobutanil"]
+    assert "organic" in shut_out.why_not
+
+
+def test_resistance_is_tolerance_by_the_codes_of_this_crop():
+    # resistance-codes.csv: Px and Gc on cucumber, melon and squash lists (ISF), PM in catalogues of cucurbits and peas.
+    (kind,) = [
+        s for s in next_steps("powdery-mildew-cucurbit", "cucumber-slicing", "cucumbers") if s.id == "resistant-kind"
+    ]
+    assert "Px, Gc, PM" in kind.says
+    assert "tolerance, not immunity" in kind.says
+
+
+def test_one_code_means_one_thing_in_one_crop():
+    # Pb is clubroot in cabbage lists, Peronospora belbahrii in basil lists.
+    (cabbage,) = [s for s in next_steps("clubroot", "cabbage", "cabbage") if s.id == "resistant-kind"]
+    assert any("clubroot" in r.says for r in cabbage.reasons)
+    (basil,) = [s for s in next_steps("basil_downy", "basil", "basil") if s.id == "resistant-kind"]
+    assert all("clubroot" not in r.says.split("(")[0] for r in basil.reasons)
+
+
+def test_keeping_away_is_advised_only_against_what_stays_in_the_bed():
+    assert "rotation" in {s.id for s in next_steps("clubroot", "cabbage", "cabbage")}
+    for blown_in in ("powdery-mildew-cucurbit", "downy-mildew-cucurbit", "late-blight", "bacterial-wilt-cucurbit"):
+        assert "rotation" not in {s.id for s in next_steps(blown_in, "cucumber-slicing", "cucumbers")}, blown_in
+
+
+def test_seed_is_chosen_by_this_years_and_last_years_troubles():
+    def found(year, target="cucumber-1"):
+        day = date(year, 7, 1)
+        return Entry(f"f-{year}", "found", 1, day, datetime(year, 7, 1, 12, tzinfo=UTC), target=target,
+                     payload={"trouble": "powdery-mildew-cucurbit"})  # fmt: skip
+
+    crop_of = {"cucumber-1": "cucumber-slicing"}
+    for year, wanted in ((2026, True), (2025, True), (2024, False)):
+        codes = wanted_codes([found(year)], "cucumber-slicing", crop_of, date(2026, 12, 1))
+        assert bool(codes) is wanted, year
+    assert wanted_codes([found(2026)], "pea", crop_of, date(2026, 12, 1)) == {}
+
+
+def test_the_words_that_belong_beside():
+    beside = cautions("zucchini", "powdery_mildew_cucurbit", sprayed=True, children=None)
+    assert set(LABEL) | set(ALWAYS) <= set(beside)
+    assert any("not even cooked" in c for c in beside)
+    assert any("lead" in c for c in beside), "children may garden where nobody said that none do"
+    assert any("Green" in c for c in cautions("potato", "late_blight", sprayed=False, children=False))
+    assert any("manure" in c for c in cautions("pea", "gr_residue", sprayed=False, children=False))
+    assert not any("is safe to eat." in c and "Nothing here" not in c for c in beside)
