@@ -31,6 +31,7 @@ from kailyard.season.seed_stock import (
 )
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
+from kailyard.troubles.next_season import TOLERANCE, wanted_codes
 
 NAME = "order seed"
 SCOPE = "garden"
@@ -236,7 +237,26 @@ def _detail(view: SeasonView, lacking: list[_Lacking], need: list[str], by: date
     when = "late: ask that it is sent at once, or buy it over the counter" if late else f"by {day_words(by)}"
     scarce = [one for one in lacking if one.sells_out]
     tail = "; resistant kinds sell out by late winter" if scarce and not late else ""
+    tail += "".join(f"; {said}" for one in lacking[:MOST_NAMED] if (said := _resistant(view, one)))
     return f"{listing(named)}; {when}{tail}" if len(lacking) > 1 else f"{when}{tail}"
+
+
+def _wanted(view: SeasonView, one: _Lacking) -> dict[str, tuple[str, ...]]:
+    """Troubles found on this crop this year and last that the planned kind carries no code against."""
+    crop_of = {p.id: p.crop for p in view.garden.plantings.values()}
+    cultivar = view.garden.cultivars.get(one.kind)
+    carries = set(cultivar.resistance) if cultivar else set()
+    wanted = wanted_codes(view.garden.entries, one.kind[0], crop_of, view.today)
+    return {trouble: codes for trouble, codes in wanted.items() if not carries & set(codes)}
+
+
+def _resistant(view: SeasonView, one: _Lacking) -> str:
+    """'resistant kind of cucumbers wanted: code Px, Gc or PM'; '' where none is."""
+    codes = [code for those in _wanted(view, one).values() for code in those]
+    if not codes or one.planting_start not in ("sown", "raised"):
+        return ""
+    plants = view.plants(one.lives[0].planting)
+    return f"resistant kind of {plants} wanted: code {listing(list(dict.fromkeys(codes)))}"
 
 
 def _need(view: SeasonView, one: _Lacking) -> str:
@@ -288,6 +308,9 @@ def _reasons(view: SeasonView, one: _Lacking) -> Iterator[Reason]:
     facts = [from_fact(weeks, handbook, "Weeks before by which to order.")] if weeks is not None else []
     if one.sells_out:
         facts.append(from_judgement("A resistant kind: such sell out by late winter (common practice)."))
+    for trouble, codes in _wanted(view, one).items():
+        says = f"{trouble[0].upper()}{trouble[1:]} was found on this crop: codes {', '.join(codes)}, {TOLERANCE}."
+        facts.append(Reason(says, None, "", RestsOn("common practice", "codes of the seed trade", "resistance codes")))
     resting = [reason for lot in one.lots for reason in lot_reasons(lot, handbook, view.today)]
     names, what = ", ".join(life.planting.id for life in one.lives), view.with_cultivar(planting)
     yield Reason(
