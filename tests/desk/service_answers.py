@@ -64,7 +64,10 @@ def open_meteo(first: date = date(2026, 6, 11), days: int = 13, warmer_c: float 
 def open_meteo_history(query: dict[str, list[str]]) -> bytes:
     first, last = (date.fromisoformat(query[name][0]) for name in ("start_date", "end_date"))
     days = [first + timedelta(days=i) for i in range((last - first).days + 1)]
-    low = [round(8 - 8 * np.cos(2 * np.pi * (d.timetuple().tm_yday - 20) / 365.25), 1) for d in days]
+    low = [
+        round(8 - 8 * np.cos(2 * np.pi * (d.timetuple().tm_yday - 20) / 365.25) + d.toordinal() * 7 % 11 / 4, 1)
+        for d in days
+    ]
     return body(
         {
             "daily_units": {
@@ -76,8 +79,8 @@ def open_meteo_history(query: dict[str, list[str]]) -> bytes:
             "daily": {
                 "time": [d.isoformat() for d in days],
                 "temperature_2m_min": low,
-                "temperature_2m_max": [v + 8 for v in low],
-                "precipitation_sum": [None if d.day == 31 else 1.2 for d in days],
+                "temperature_2m_max": [round(v + 8, 1) for v in low],
+                "precipitation_sum": [None if d.day == 31 else d.toordinal() % 5 * 0.6 for d in days],
             },
         }
     )
@@ -123,7 +126,7 @@ def noaa_daily(query: dict[str, list[str]]) -> bytes:
                 "TMIN_ATTRIBUTES": ",I,W" if i == 7 else ",,W",
                 "TMAX": f"{14 + i % 7:.1f}",
                 "TMAX_ATTRIBUTES": ",,W",
-                "PRCP": "    2.5",
+                "PRCP": f"{2.5 - i % 5 * 0.5:7.1f}",
                 "PRCP_ATTRIBUTES": ",,W,0700",
             }
         )

@@ -48,7 +48,10 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
 def table(desk: Desk, count: int = 30, name: str = "hours.csv") -> Path:
     path = desk.folder / name
     start = datetime(2026, 6, 11, 0, tzinfo=UTC)
-    lines = [f"{(start + timedelta(hours=i)):%Y-%m-%d %H:%M},{10 + i % 24},36,0.1" for i in range(count)]
+    lines = [
+        f"{(start + timedelta(hours=i)):%Y-%m-%d %H:%M},{10 + i % 24 + i // 24 % 3},36,0.{i // 24 % 4}"
+        for i in range(count)
+    ]
     path.write_text("\n".join(["when,temp,wind,rain", *lines]) + "\n", encoding="utf-8")
     return path
 

@@ -105,6 +105,13 @@ KINDS = {
     ),
     "air-temperature": said("air-temperature", nowhere, st.fixed_dictionaries({"tmin_c": celsius})),
     "weather-aside": said("weather-aside", nowhere, st.fixed_dictionaries({"record": st.just("3f9c2a71")})),
+    "weather-left": said(
+        "weather-left",
+        nowhere,
+        st.fixed_dictionaries(
+            {"record": st.just("own-gauge"), "first": st.just("2026-05-01"), "last": st.just("2026-05-02")}
+        ),
+    ),
     "note": said("note", nowhere | things, some(), text=names),
     "moon-phase": said("moon-phase", nowhere | things, st.dictionaries(texts, json_values, max_size=3)),
 }

@@ -9,6 +9,7 @@ from datetime import UTC, date, datetime, time, timedelta
 import numpy as np
 
 from kailyard.desk.desk import Desk, end_of_day
+from kailyard.desk.weather_aside import SHORT, ByHand, by_hand
 from kailyard.documents.table import Table
 from kailyard.errors import DataError
 from kailyard.garden.model import Entry, Garden
@@ -26,10 +27,15 @@ TEACHING_DAYS = 400
 
 
 def known_forecasts(desk: Desk, garden: Garden, as_known: date | None, today: date) -> tuple[ForecastDay, ...]:
-    """Every day of the forecasts known by then that still count on `today`, in the order of issue; typed ones last."""
+    """Every day of the forecasts known by then that still count on `today`, in the order of issue; typed ones last.
+
+    What is set aside is left out.
+    """
     since = datetime.combine(today - timedelta(days=TEACHING_DAYS), time(), UTC)
     cut = None if as_known is None else end_of_day(as_known, garden.site.timezone)
-    fetched = tuple(day for kept in desk.store.forecasts(cut, since=since) for day in kept.forecast.days())
+    aside = by_hand(garden.entries)
+    kept = (each for each in desk.store.forecasts(cut, since=since) if each.id not in aside)
+    fetched = tuple(day for each in kept for day in each.forecast.days())
     return (*fetched, *typed_forecasts(garden.entries))
 
 
@@ -120,6 +126,7 @@ class ShownIssue:
     """A forecast as a page names it."""
 
     source: str
+    id: str
     issued: str
     """Day and time in UTC."""
     first: date
@@ -127,19 +134,36 @@ class ShownIssue:
     days: tuple[tuple[str, ...], ...]
     """Day, low, high, rain."""
     credit: str
+    aside: ByHand | None
+    """How it was set aside, where it was: it is kept and not used."""
 
 
 def issues(desk: Desk) -> tuple[tuple[ShownIssue, ...], int]:
     """The latest forecasts as they were issued, and how many are kept."""
     garden = desk.garden()
-    kept = desk.store.forecasts()
+    kept, aside = desk.store.forecasts(), by_hand(garden.entries)
     shown = []
     for each in reversed(kept[-SHOWN_ISSUES:]):
         forecast, days = each.forecast, each.forecast.days()
         rows = tuple((str(d.day), *forecast_cells(d, garden)) for d in days)
         issued = f"{forecast.issued:%Y-%m-%d %H:%M}"
-        shown.append(ShownIssue(forecast.source, issued, days[0].day, days[-1].day, rows, forecast.credit))
+        by = aside.get(each.id, (None,))[0]
+        shown.append(ShownIssue(forecast.source, each.id, issued, days[0].day, days[-1].day, rows, forecast.credit, by))
     return tuple(shown), len(kept)
+
+
+def issue_lines(desk: Desk, most: int) -> list[str]:
+    """The latest of the forecasts fetched, each with what it is called at the keyboard."""
+    shown, kept = issues(desk)
+    lines = [
+        f"{each.id[:SHORT]}: {each.source}, issued {each.issued} UTC{', set aside' if each.aside else ''}."
+        for each in shown[:most]
+    ]
+    if lines:
+        lines.append(
+            f"{kept} fetched in all. One that is plainly wrong: `kailyard forecast --aside FORECAST`; it stays kept."
+        )
+    return lines
 
 
 def forecast_cells(day: ForecastDay, garden: Garden) -> tuple[str, str, str]:

@@ -17,6 +17,7 @@ from kailyard.desk import typed
 from kailyard.desk.clock import PretendedClock
 from kailyard.desk.desk import Desk, zone
 from kailyard.desk.http import FOLDER, Fetcher
+from kailyard.desk.judged import bearing_on, judged
 from kailyard.desk.weather import COLUMNS, enough, row
 from kailyard.desk.weather_aside import in_use
 from kailyard.discover import modules
@@ -26,7 +27,7 @@ from kailyard.garden.model import Garden
 from kailyard.publish.units import figure
 from kailyard.weather.hours import HourlyRecord
 from kailyard.weather.issued import IssuedForecast
-from kailyard.weather.judge import counted
+from kailyard.weather.judging import doubts, set_bad_aside
 from kailyard.weather.lacking import only_gaps
 from kailyard.weather.normals import Normals
 from kailyard.weather.record import DailyRecord, merge
@@ -154,6 +155,7 @@ def _keep_forecast(desk: Desk, garden: Garden, forecast: IssuedForecast, hours: 
 
 def _keep_days(desk: Desk, garden: Garden, record: DailyRecord, service: Service) -> Table:
     notes = []
+    whole = record = set_bad_aside(record, file=service.name)
     kept = in_use(desk, garden.entries)
     if service.by == "place" and kept:
         record, filled = only_gaps(record, merge(kept))
@@ -166,7 +168,7 @@ def _keep_days(desk: Desk, garden: Garden, record: DailyRecord, service: Service
     new = desk.store.add_weather(record, imported=desk.now(), name=service.name)
     if not new:
         notes.append("Just this record is kept already; nothing was stored again.")
-    notes += [f"Set aside: {words}." for words in counted(record.set_aside)]
+    notes += judged(record.set_aside, bearing_on(doubts(whole), record), garden.units)
     notes += [enough(merge(in_use(desk, garden.entries))), service.credit]
     return Table(f"Days of {service.name}", COLUMNS, (row(record, record.source),), tuple(notes))
 

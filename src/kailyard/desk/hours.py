@@ -11,8 +11,9 @@ import numpy as np
 from kailyard.desk import typed
 from kailyard.desk.ahead import known_forecasts
 from kailyard.desk.desk import Desk, end_of_day, zone
-from kailyard.desk.weather import COLUMNS, SHOWN, enough, row
-from kailyard.desk.weather_aside import in_use
+from kailyard.desk.judged import bearing_on, judged
+from kailyard.desk.weather import COLUMNS, enough, row
+from kailyard.desk.weather_aside import by_hand, in_use
 from kailyard.documents.table import Table
 from kailyard.errors import DataError, UsageError
 from kailyard.garden.identifiers import name_problem
@@ -24,7 +25,8 @@ from kailyard.weather.hour_columns import QUANTITIES, HourColumns
 from kailyard.weather.hour_days import days_of_hours
 from kailyard.weather.hour_table import read_hours
 from kailyard.weather.hours import HourlyRecord, merge_hours
-from kailyard.weather.judge import counted
+from kailyard.weather.judging import doubts, set_bad_aside
+from kailyard.weather.judging_hours import hour_doubts
 from kailyard.weather.known_hours import STATES, KnownDays, KnownHours, known_hours, local_days
 from kailyard.weather.lacking import only_gaps
 from kailyard.weather.record import DailyRecord, merge
@@ -63,7 +65,7 @@ def hours(desk: Desk, first: datetime, last: datetime, *, as_known: date | None 
     if end < start:
         raise DataError(f"Hours are asked from {first:%Y-%m-%d %H:%M} to {last:%Y-%m-%d %H:%M}: the end comes first.")
     observed = [kept.record for kept in desk.store.hours(start, end, as_known=cut)]
-    ahead = _ahead(desk, start, end, now, cut)
+    ahead = _ahead(desk, garden, start, end, now, cut)
     return known_hours(
         start,
         end,
@@ -76,11 +78,14 @@ def hours(desk: Desk, first: datetime, last: datetime, *, as_known: date | None 
     )
 
 
-def _ahead(desk: Desk, start: datetime, end: datetime, now: datetime, cut: datetime | None) -> list[HourlyRecord]:
+def _ahead(
+    desk: Desk, garden: Garden, start: datetime, end: datetime, now: datetime, cut: datetime | None
+) -> list[HourlyRecord]:
     """Hours of the forecasts that bear on the stretch, in order of issue; none older than one that covers it."""
     found: list[HourlyRecord] = []
+    aside = by_hand(garden.entries)
     for kept in reversed(desk.store.forecasts(cut, since=start - LONGEST_REACH)):
-        if kept.forecast.issued > min(end, now):
+        if kept.id in aside or kept.forecast.issued > min(end, now):
             continue
         found += [h.record for h in desk.store.hours(start, end, forecast=kept.id)]
         if found and found[-1].first <= start:
@@ -125,15 +130,15 @@ def take_hours(desk: Desk, data: Path | bytes, columns: HourColumns, *, name: st
     garden = desk.garden()
     called = file_name(data, name)
     record = read_hours(data, columns, name=name)
-    days = days_of_hours(record, zone(garden.site.timezone)) if as_days else None
+    days = set_bad_aside(days_of_hours(record, zone(garden.site.timezone)), file=called) if as_days else None
     kept_name = "" if name_problem(called) else called
     new = desk.store.add_hours(record, imported=desk.now(), name=kept_name)
     notes = [] if new else ["Just these hours are kept already; nothing was stored again."]
-    notes += [f"Set aside: {words}." for words in counted(record.set_aside)]
-    notes += [str(each) for each in record.set_aside[:SHOWN]]
+    notes += judged(record.set_aside, hour_doubts(record), garden.units)
     notes.append(_what_hours(record, garden))
     rows: tuple[tuple[str, ...], ...] = ()
     if days is not None:
+        whole = days
         kept = in_use(desk, garden.entries)
         filled = len(days)
         if kept:
@@ -141,6 +146,8 @@ def take_hours(desk: Desk, data: Path | bytes, columns: HourColumns, *, name: st
         if filled:
             desk.store.add_weather(days, imported=desk.now(), name=kept_name)
             rows = (row(days, days.source),)
+            of_days = days.set_aside[len(record.set_aside) :]
+            notes += judged(of_days, bearing_on(doubts(whole), days), garden.units)
         notes.append(f"Days run from midnight to midnight where the garden is; {filled} were kept. {ON_THE_HOUR}")
         notes.append(enough(merge(in_use(desk, garden.entries))))
     return Table(f"Read {len(record)} hours of {called}", COLUMNS if rows else (), rows, tuple(notes))

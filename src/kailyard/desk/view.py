@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from kailyard.desk.ahead import known_forecasts
 from kailyard.desk.desk import Desk, end_of_day
-from kailyard.desk.weather_aside import in_use
+from kailyard.desk.weather_aside import in_use, own_gauge
 from kailyard.errors import DataError
 from kailyard.garden.model import Entry, Garden
 from kailyard.handbook.load import load_handbook
@@ -90,10 +90,8 @@ def station_record(desk: Desk, garden: Garden, as_known: date | None) -> tuple[D
 
 
 def with_own_rain(record: DailyRecord, entries: Iterable[Entry], today: date) -> tuple[DailyRecord, str]:
-    """The garden's own rain gauge wins over the station on its days."""
-    gauge = {
-        e.happened: e.quantity for e in entries if e.kind == "rain" and e.quantity is not None and e.happened < today
-    }
+    """The garden's own rain gauge wins over the station on its days, but for those set aside."""
+    gauge = own_gauge(entries, today)
     if not gauge:
         return record, ""
     changed, notes = win_over_estimates(record, gauge)

@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from kailyard.desk import typed
-from kailyard.desk.ahead import believed, forecast_cells, skill
+from kailyard.desk.ahead import believed, forecast_cells, issue_lines, skill
 from kailyard.desk.desk import Desk
+from kailyard.desk.doubtful import asked_lines, doubtful, leave
 from kailyard.desk.handles import handles, undo
+from kailyard.desk.judged import SHOWN, judged
 from kailyard.desk.weather_aside import SHORT, ByHand, by_hand, in_use, set_aside, used
 from kailyard.documents.table import Table
 from kailyard.errors import DataError, UsageError
@@ -25,7 +27,7 @@ from kailyard.weather.ensemble import FEWEST_YEARS
 from kailyard.weather.files import file_name
 from kailyard.weather.forecast import SKILL_BY_LEAD, ForecastDay
 from kailyard.weather.judge import counted
-from kailyard.weather.judging import asked_about, doubts
+from kailyard.weather.judging import doubts
 from kailyard.weather.options import ColumnMap, ReadOptions
 from kailyard.weather.reading import read_forecast, read_record
 from kailyard.weather.record import DailyRecord, merge
@@ -40,8 +42,6 @@ _ASKED = {"date": "the day", "tmin": "the lowest temperature", "tmax": "the high
 ENDINGS = ("csv", "dat", "dly", "tsv", "txt", "")
 """Of the names under which a page takes a station's file."""
 _GZIP = b"\x1f\x8b"
-SHOWN = 5
-"""So many of the lines set aside are shown; the rest is counted."""
 
 
 def weather(
@@ -54,13 +54,17 @@ def weather(
 ) -> Table:
     """Read a station's file and keep its record, or without a file tell what is kept.
 
-    `aside`: 'record', and where they are said 'first', 'last', 'why': that is set aside. Nothing is kept where the
-    file as a whole cannot be used.
+    `aside`: 'record' or 'left', and where they are said 'first', 'last', 'why': that is set aside, or left in use.
+    Nothing is kept where the file as a whole cannot be used.
     """
     if aside:
-        if file is not None or "record" not in aside:
-            raise UsageError("Setting aside takes --aside RECORD, with --first and --last for days of it, and no file.")
-        return set_aside(desk, aside["record"], **{word: said for word, said in aside.items() if word != "record"})
+        if file is not None or ("record" in aside) == ("left" in aside):
+            raise UsageError(
+                "Setting aside takes --aside RECORD, with --first and --last for days of it, and no file; --leave "
+                "RECORD in its place leaves the days in use."
+            )
+        said = {word: said for word, said in aside.items() if word not in ("record", "left")}
+        return set_aside(desk, aside["record"], **said) if "record" in aside else leave(desk, aside["left"], **said)
     if file is None:
         if columns is not None or station:
             raise UsageError("Which file? Name it first: `kailyard weather FILE ...`.")
@@ -79,17 +83,7 @@ def take_weather(desk: Desk, data: Path | bytes, options: ReadOptions) -> Table:
     name = file_name(data, options.name)
     new = desk.store.add_weather(record, imported=desk.now(), name="" if name_problem(name) else name)
     notes = [] if new else ["Just this record is kept already; nothing was stored again."]
-    notes += [f"Set aside: {words}." for words in counted(record.set_aside)]
-    notes += [str(each) for each in record.set_aside[:SHOWN]]
-    if len(record.set_aside) > SHOWN:
-        notes.append(f"... and {len(record.set_aside) - SHOWN} more.")
-    questions = asked_about(doubts(record))
-    notes += questions[:SHOWN]
-    if questions:
-        more = f", {len(questions) - SHOWN} more among them" if len(questions) > SHOWN else ""
-        notes.append(
-            f"{len(questions)} to look at{more}: kept and used. What is wrong, leave out: `kailyard weather --aside`."
-        )
+    notes += judged(record.set_aside, doubts(record), desk.garden().units)
     in_use_ = in_use(desk, desk.garden().entries)
     notes.append(
         enough(merge(in_use_)) if in_use_ else "It is set aside, as all that is kept, so nothing can be foreseen."
@@ -207,7 +201,7 @@ def weather_kept(desk: Desk) -> Table:
     whole = merge(in_use_)
     if len(kept) > 1 or hand:
         rows.append(row(whole, "together, later ones winning"))
-    return Table("Weather records", COLUMNS, tuple(rows), (enough(whole),))
+    return Table("Weather records", COLUMNS, tuple(rows), (enough(whole), *asked_lines(doubtful(desk), SHOWN)))
 
 
 def _kept_name(kept: WeatherImport, hand: Sequence[ByHand]) -> str:
@@ -217,12 +211,25 @@ def _kept_name(kept: WeatherImport, hand: Sequence[ByHand]) -> str:
 
 
 def forecast(
-    desk: Desk, words: Sequence[str], *, file: str | None = None, issued: str | None = None, shown: bool = False
+    desk: Desk,
+    words: Sequence[str],
+    *,
+    file: str | None = None,
+    issued: str | None = None,
+    shown: bool = False,
+    aside: str | None = None,
+    why: str = "",
 ) -> Table:
     """Keep a forecast, one typed day or a file of them, or without either tell what is kept.
 
-    `shown`: tell instead how right forecasts have been.
+    `shown`: tell instead how right forecasts have been. `aside`: set a fetched one aside.
     """
+    if aside is not None or why:
+        if words or file is not None or issued is not None or shown or not aside:
+            raise UsageError(
+                "--aside FORECAST, with --why if you like, sets a fetched forecast aside and takes no other."
+            )
+        return set_aside(desk, aside, why=why)
     if shown:
         if words or file is not None or issued is not None:
             raise UsageError("--skill tells how right forecasts have been; it takes no forecast.")
@@ -281,7 +288,8 @@ def forecasts_kept(desk: Desk) -> Table:
     note = (
         f"The latest issued of a day is believed, at most {len(SKILL_BY_LEAD)} days ahead; `kailyard forecast --skill`."
     )
-    return Table("Forecasts of today and later", ("day", "issued", "by", "low", "high", "rain"), rows, (note,))
+    notes = (note, *issue_lines(desk, SHOWN))
+    return Table("Forecasts of today and later", ("day", "issued", "by", "low", "high", "rain"), rows, notes)
 
 
 def _keep(desk: Desk, garden: Garden, days: Sequence[ForecastDay]) -> Table:

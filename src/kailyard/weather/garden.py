@@ -11,8 +11,9 @@ import numpy as np
 from kailyard.weather.days import year_month_slot
 from kailyard.weather.ensemble import Ensemble
 from kailyard.weather.judge import POSSIBLE
-from kailyard.weather.judging import Days
+from kailyard.weather.judging import Days, Doubt, doubts
 from kailyard.weather.record import DailyRecord, FloatArray, IntArray, SetAside, read_only
+from kailyard.weather.rules import gauge
 from kailyard.weather.short import normal_scores
 
 COLD_NIGHT_C = 10.0
@@ -244,3 +245,28 @@ def win_over_estimates(record: DailyRecord, gauge_mm: Mapping[date, float]) -> t
         set_aside=record.set_aside + tuple(aside),
     )
     return changed, tuple(notes)
+
+
+def gauge_doubts(record: DailyRecord, gauge_mm: Mapping[date, float]) -> tuple[Doubt, ...]:
+    """Stretches in which the garden's rain gauge and the station's lie farther apart than two gauges usually do.
+
+    Only days on which the garden's was read are compared, and only where it was read on most of sixty: dry days count
+    too. Storms are narrow and a gauge can stand under a bough, so it is asked about, never set aside.
+
+    Parameters
+    ----------
+    record : DailyRecord
+        The station's.
+    gauge_mm : mapping
+        Rain of the day by date. [mm]
+    """
+    base = record.first.toordinal()
+    read = {d.toordinal() - base: mm for d, mm in gauge_mm.items() if 0 <= d.toordinal() - base < len(record)}
+    if not read:
+        return ()
+    start = min(read)
+    rain = np.full(max(read) + 1 - start, np.nan)
+    rain[np.array(list(read)) - start] = list(read.values())
+    nothing = read_only(np.full(len(rain), np.nan))
+    own = DailyRecord(date.fromordinal(base + start), nothing, nothing, read_only(rain), "the garden's own rain gauge")
+    return doubts(own, record, called="the station", only=(gauge.NAME,))

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property
 from types import ModuleType
 
@@ -37,11 +37,31 @@ class Found:
     """What is wrong, in words."""
 
 
-class Days:
-    """A record as the rules look at it, and its neighbour's values on the same days (NaN where there are none)."""
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Days that a rule is not sure of: kept, used, and asked about."""
 
-    def __init__(self, record: DailyRecord, neighbour: DailyRecord | None = None) -> None:
+    first: date
+    last: date
+    what: str
+    """Which elements, and what is odd about them, in words."""
+    rule: str
+
+    def __str__(self) -> str:
+        return f"Please look at {self.first}: {self.what} ({self.rule})."
+
+
+class Days:
+    """A record as the rules look at it, and its neighbour's values on the same days (NaN where there are none).
+
+    `called`: how the neighbour is named in what a rule says.
+    """
+
+    def __init__(
+        self, record: DailyRecord, neighbour: DailyRecord | None = None, called: str = "the neighbour"
+    ) -> None:
         self.first = record.first
+        self.called = called
         self.tmin_c, self.tmax_c, self.rain_mm = record.tmin_c, record.tmax_c, record.rain_mm
         ordinals = record.first.toordinal() + np.arange(len(record))
         self.years, self.months, self.slots = year_month_slot(ordinals)
@@ -134,18 +154,34 @@ def set_bad_aside(record: DailyRecord, *, file: str = "") -> DailyRecord:
     return record
 
 
-def doubts(record: DailyRecord, neighbour: DailyRecord | None = None) -> tuple[SetAside, ...]:
+def doubts(
+    record: DailyRecord,
+    neighbour: DailyRecord | None = None,
+    *,
+    called: str = "the neighbour",
+    only: Collection[str] = (),
+) -> tuple[Doubt, ...]:
     """What a rule is not sure of, in order of day: kept and used, for the gardener to look at.
 
-    With a neighbour the rules that compare two stations are asked too.
+    With a neighbour, named as `called`, the rules that compare two stations are asked too; `only`: no other rules than
+    these, by NAME.
     """
-    found = [_line(record, rule, each, "") for rule, each in _asked(Days(record, neighbour)) if not each.sure]
-    return tuple(sorted(found, key=lambda a: (a.day or date.min, a.rule)))
+    found = [
+        Doubt(
+            record.first + timedelta(days=each.at),
+            record.first + timedelta(days=each.at + each.days - 1),
+            _says(each),
+            rule.NAME,
+        )
+        for rule, each in _asked(Days(record, neighbour, called))
+        if not each.sure and (not only or rule.NAME in only)
+    ]
+    return tuple(sorted(found, key=lambda d: (d.first, d.rule)))
 
 
-def asked_about(found: Sequence[SetAside]) -> tuple[str, ...]:
+def asked_about(found: Sequence[Doubt]) -> tuple[str, ...]:
     """Doubts as questions, one a stretch of days."""
-    return tuple(f"Please look at {each.day}: {each.value} ({each.rule})." for each in found)
+    return tuple(map(str, found))
 
 
 def _asked(days: Days) -> list[tuple[ModuleType, Found]]:
@@ -158,9 +194,12 @@ def _columns(record: DailyRecord) -> tuple[tuple[str, FloatArray], ...]:
 
 
 def _line(record: DailyRecord, rule: ModuleType, each: Found, file: str) -> SetAside:
-    day = date.fromordinal(record.first.toordinal() + each.at)
+    return SetAside(0, record.first + timedelta(days=each.at), _says(each), rule.NAME, file)
+
+
+def _says(each: Found) -> str:
     many = f" ({each.days} days)" if each.days > 1 else ""
-    return SetAside(0, day, f"{' and '.join(WORDS[e] for e in each.elements)}{many}: {each.says}", rule.NAME, file)
+    return f"{' and '.join(WORDS[e] for e in each.elements)}{many}: {each.says}"
 
 
 def _median(values: FloatArray, least: int = 1) -> float:

@@ -9,7 +9,7 @@ import numpy as np
 
 from kailyard.discover import modules
 from kailyard.weather.hours import HOUR, HOUR_WORDS, HourlyRecord
-from kailyard.weather.judging import Found
+from kailyard.weather.judging import Doubt, Found
 from kailyard.weather.record import SetAside, read_only
 
 
@@ -32,13 +32,26 @@ def set_bad_hours_aside(record: HourlyRecord, *, file: str = "") -> HourlyRecord
     return replace(record, **kept, set_aside=(*record.set_aside, *aside))  # type: ignore[arg-type]  # columns by name
 
 
-def hour_doubts(record: HourlyRecord) -> tuple[SetAside, ...]:
+def hour_doubts(record: HourlyRecord) -> tuple[Doubt, ...]:
     """What a rule is not sure of: kept and used, for the gardener to look at."""
-    return tuple(_line(record, rule, e, "") for rule in hour_rules() for e in rule.finds(record) if not e.sure)
+    return tuple(
+        Doubt(
+            (record.first + each.at * HOUR).date(),
+            (record.first + (each.at + each.days - 1) * HOUR).date(),
+            _says(record, each),
+            rule.NAME,
+        )
+        for rule in hour_rules()
+        for each in rule.finds(record)
+        if not each.sure
+    )
 
 
 def _line(record: HourlyRecord, rule: ModuleType, each: Found, file: str) -> SetAside:
+    return SetAside(0, (record.first + each.at * HOUR).date(), _says(record, each), rule.NAME, file)
+
+
+def _says(record: HourlyRecord, each: Found) -> str:
     begins = record.first + each.at * HOUR
     many = f" for {each.days} hours" if each.days > 1 else ""
-    what = " and ".join(HOUR_WORDS[e] for e in each.elements)
-    return SetAside(0, begins.date(), f"{what} from {begins:%H:%M} UTC{many}: {each.says}", rule.NAME, file)
+    return f"{' and '.join(HOUR_WORDS[e] for e in each.elements)} from {begins:%H:%M} UTC{many}: {each.says}"

@@ -18,6 +18,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--file", metavar="FILE", help="table with day, tmin, tmax, rain in the garden's units")
     parser.add_argument("--issued", metavar="DAY", help="the day it was issued; else today")
     parser.add_argument("--skill", action="store_true", help="tell how right forecasts have been here")
+    parser.add_argument("--aside", metavar="FORECAST", help="set a fetched one aside: kept, not used; its first signs")
+    parser.add_argument("--why", default="", metavar="WORDS", help="with --aside: what is wrong with it")
     examples(
         parser,
         "kailyard forecast",
@@ -32,4 +34,6 @@ def run(desk: Any, args: argparse.Namespace) -> Any:
     """The forecast as kept."""
     from kailyard.desk.weather import forecast
 
-    return forecast(desk, args.words, file=args.file, issued=args.issued, shown=args.skill)
+    return forecast(
+        desk, args.words, file=args.file, issued=args.issued, shown=args.skill, aside=args.aside, why=args.why
+    )

@@ -22,9 +22,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--aside", metavar="RECORD", help="set a record aside: kept, not used; its first signs in the list"
     )
-    parser.add_argument("--first", metavar="DAY", help="with --aside: only its days from this one")
-    parser.add_argument("--last", metavar="DAY", help="with --aside: to this one")
-    parser.add_argument("--why", metavar="WORDS", help="with --aside: what is wrong with it")
+    parser.add_argument(
+        "--leave", metavar="RECORD", help="say that doubtful days of a record are right: not asked about again"
+    )
+    parser.add_argument("--first", metavar="DAY", help="with --aside or --leave: only its days from this one")
+    parser.add_argument("--last", metavar="DAY", help="with --aside or --leave: to this one")
+    parser.add_argument("--why", metavar="WORDS", help="with --aside or --leave: in your own words")
     examples(
         parser,
         "kailyard weather",
@@ -36,6 +39,6 @@ def run(desk: Any, args: argparse.Namespace) -> Any:
     """What was read and what was set aside."""
     from kailyard.desk.weather import weather
 
-    said = {"record": args.aside, "first": args.first, "last": args.last, "why": args.why}
+    said = {"record": args.aside, "left": args.leave, "first": args.first, "last": args.last, "why": args.why}
     aside = {word: value for word, value in said.items() if value is not None}
     return weather(desk, args.file, columns=args.columns, station=args.station, aside=aside)

@@ -35,7 +35,7 @@ def finds(days: Days) -> Iterator[Found]:
             end = start + n + WINDOW_DAYS - 1
             part = slice(start, end)
             both = there[part]
-            says = f"far {words} than the neighbour: {mine[part][both].sum():.0f} mm against "
+            says = f"far {words} than {days.called}: {mine[part][both].sum():.0f} mm against "
             yield Found(start, end - start, ("rain",), False, says + f"{theirs[part][both].sum():.0f} mm")
 
 
