@@ -51,8 +51,7 @@ def answer(browser: Browser, line: str, **more: str) -> tuple[list[Entry], str]:
 DONE = [
     ("pick/head-1", {"amount": "3", "unit": "heads"}, "pick", "head-1", {}, (3.0, "count"), "3 heads"),
     ("pick/garlic-1", {"amount": "1.25", "unit": "kg"}, "pick", "garlic-1", {}, (1.25, "kg"), ""),
-    ("sow/lettuce-4", {}, "sow", "lettuce-4", {}, (None, ""), ""),
-    ("harden/cucumber-2", {}, "harden", "cucumber-2", {}, (None, ""), ""),
+    ("support/tomato-2", {}, "support", "tomato-2", {}, (None, ""), ""),
     ("support/pepper-1", {}, "support", "pepper-1", {}, (None, ""), ""),
     ("thin/cucumber-4", {}, "work", "cucumber-4", {"what": "thinned"}, (None, ""), ""),
     ("watch/cabbage-1", {"text": "all green", "sound": "yes"}, "look", "cabbage-1",

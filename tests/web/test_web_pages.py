@@ -148,6 +148,6 @@ def test_the_daybook_is_leafed_through_without_gap_or_repeat(here: Browser) -> N
 
 def test_the_daybook_is_searched(here: Browser) -> None:
     kept = Desk(here.folder).store.entries()
-    page = here.get("/daybook?kind=pick").text
-    assert len(re.findall(r'<tr id="', page)) == sum(e.kind == "pick" for e in kept)
+    page = here.get("/daybook?kind=hurt").text
+    assert re.findall(r'<tr id="([^"]+)"', page) == [e.id for e in reversed(kept) if e.kind == "hurt"]
     assert "No entry fits." in here.get("/daybook?find=nothing+like+it").text

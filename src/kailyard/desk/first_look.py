@@ -23,10 +23,11 @@ def first_look(desk: Desk) -> tuple[Sheet, Table]:
         page.write_text(render(sheet, "html"), encoding="utf-8")
     except OSError as err:
         raise StoreError(f"{page} cannot be written: {err.strerror}.") from err
-    line = sheet.work[0].name if sheet.work else "protect/frost"
+    # A short name of the first few: a command that breaks into two lines cannot be copied.
+    line = min((w.name for w in sheet.work[:3]), key=len, default="protect/frost")
     rows = (
         (f"export KAILYARD_GARDEN={desk.folder}", "speak of this garden from now on"),
-        (f"kailyard why {line} --on {DEMO_DATE}", "why the first line stands there"),
+        (f"kailyard why {line} --on {DEMO_DATE}", "why this line stands there"),
         (f"kailyard sheet --on {DEMO_DATE + timedelta(days=7)}", "the week after"),
         (f"kailyard climate --on {DEMO_DATE}", "frost and season against the years"),
         ("kailyard daybook --since 2026-06-01", "what was done and seen"),
