@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +20,12 @@ FloatArray = NDArray[np.float64]
 
 SEED_DEPTH_CM = 4.0
 """Depth at which soil temperature is estimated for every sowing."""
+
+MOST_KEPT = 4000
+"""So many values made on one weather are kept; then all are forgotten, and made anew as they are asked for."""
+
+_Value = TypeVar("_Value")
+_NONE: Any = object()
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,10 +143,25 @@ class Clocks:
         self._next_warm: dict[tuple[float, int], DayArray] = {}
         self._fit: dict[tuple[float, int, int], tuple[DayArray, DayArray]] = {}
         self._next_cool: dict[tuple[float, int], DayArray] = {}
+        self._kept: dict[Hashable, Any] = {}
         self.traces = ensemble.traces
         self.first = ensemble.first.toordinal()
         self.today = ensemble.today.toordinal()
         self.days = self._tmean_c.shape[1]
+
+    def keep(self, what: Hashable, make: Callable[[], _Value]) -> _Value:
+        """What `make` answers, which depends on this weather and on `what` alone: made once.
+
+        When an entry comes in, all plantings that it does not speak of are as they were.
+        """
+        value = self._kept.get(what, _NONE)
+        if value is _NONE:
+            value = make()
+            if len(self._kept) >= MOST_KEPT:
+                self._kept.clear()
+            self._kept[what] = value
+        found: _Value = value
+        return found
 
     @property
     def garden_tmin_c(self) -> FloatArray:

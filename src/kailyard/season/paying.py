@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import cached_property
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -108,6 +108,14 @@ def still_pays(view: SeasonView, life: Life, *, start: HowStarted, begin: DayArr
     A beginning pays if the harvest, and a useful stretch of picking after it, comes before the night that kills, and
     if a cool crop comes ready in no lasting heat. `start`: 'sown' where it stays, 'raised' or 'bought' for setting out.
     """
+    cover = bed.cover if (bed := view.bed(life.planting)) else ""
+    entries = tuple(e.id for e in life.sightings.entries)
+    multiplier = life.multiplier.tobytes()
+    what = (start, life.planting, life.cultivar, cover, entries, multiplier, begin.tobytes(), view.handbook, view.draws)
+    return view.clocks.keep(("pays", *what), partial(_still_pays, view, life, start, begin))
+
+
+def _still_pays(view: SeasonView, life: Life, start: HowStarted, begin: DayArray) -> Paying | None:
     clocks = view.clocks
     way = life.timeline
     if start != life.planting.start:

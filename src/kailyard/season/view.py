@@ -6,13 +6,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 
 import numpy as np
 
-from kailyard.garden.model import Bed, Cultivar, Garden, Planting
+from kailyard.garden.model import Bed, Cultivar, Entry, Garden, Planting
 from kailyard.handbook.types import Fact, Handbook
 from kailyard.season.by_months import lasts, month_stages, perennial
 from kailyard.season.clock import Clocks
@@ -161,42 +162,33 @@ def foresee(
     offset = float(by_night.mean())
     if clocks is None:
         clocks = Clocks(ensemble, garden_tmin_c=ensemble.tmin_c + by_night)
-    today, latitude = ensemble.today, garden.site.latitude
-    beginning = Beginning(clocks, handbook, latitude)
     by_target: dict[str, list[int]] = {}
     for i, entry in enumerate(garden.entries):
         by_target.setdefault(entry.target, []).append(i)
-    plan: dict[str, _Draft] = {}
+    ground = _Ground(garden.site.latitude, clocks, handbook, draws, own_mean_c(ensemble))
+    plan: dict[str, tuple[_Draft, tuple[Hashable, ...]]] = {}
     unknowns: list[Unknown] = []
-    own_mean = own_mean_c(ensemble)
     for id_ in sorted(garden.plantings):
         planting = garden.plantings[id_]
         mine = set(by_target.get(id_, ()))
         # A cover over the bed lies over all that stands in it, and so is a bed weeded or mulched.
         mine.update(i for i in by_target.get(planting.bed, ()) if garden.entries[i].kind in ("protect", "work"))
-        entries = (garden.entries[i] for i in sorted(mine))
-        seen = sight(planting, entries, today, perennial=comes_again(planting, handbook))
+        entries = tuple(garden.entries[i] for i in sorted(mine))
         cultivar = garden.cultivars.get((planting.crop, planting.cultivar))
-        nursery = (
-            float((seen.set_out - seen.sown).days)
-            if seen.set_out and seen.sown and planting.start == "raised"
-            else None
-        )
-        way = timeline(planting, cultivar, handbook, nursery_days=nursery, own_mean_c=own_mean)
-        begun, known = beginning.of(planting, seen)
-        if known and perennial(planting.crop, handbook) and date.fromordinal(int(begun[0, 0])).year < today.year:
-            way = None  # what stood here before this year counts from no sowing: its months say when
-        draft = _Draft(planting, cultivar, seen, way, begun, known, None)
-        draft.over = seen.ended is not None and (today - seen.ended).days > LONG_ENDED_DAYS
-        # What was begun before the observed days has no weather to be read by: it teaches nothing.
-        held = not known or int(begun[0, 0]) >= clocks.first
-        if way is not None and (held or not draft.over):
-            draft.up = emergence(clocks, way, begun, seen.stages.get("emerged"), draws, id_) if way.emergence else None
-            anchor = draft.anchor
-            unknowns.append(unknown(planting, way, likelihood(clocks, way, seen, anchor) if held else None))
-        plan[id_] = draft
+        bed = garden.beds.get(planting.bed)
+        cover = bed.cover if bed else ""
+        told = tuple(e.id for e in entries)
+        what: tuple[Hashable, ...] = (planting, cultivar, cover, told, handbook, draws, ground.latitude)
+        draft = clocks.keep(("draft", *what), partial(ground.draft, planting, cultivar, cover, entries))
+        if draft.asked is not None:
+            unknowns.append(draft.asked)
+        plan[id_] = (draft, what)
     learned = learn(unknowns, draws, garden.name)
-    lives = {id_: _life(draft, clocks, handbook, learned.get(id_), draws, garden) for id_, draft in plan.items()}
+    lives = {}
+    for id_, (draft, what) in plan.items():
+        drawn = learned.get(id_)
+        luck = None if drawn is None else drawn.tobytes()
+        lives[id_] = clocks.keep(("life", *what, luck), partial(_life, draft, ground, drawn))
     areas = [
         area_m2(life.planting, garden.beds.get(life.planting.bed))
         for life in lives.values()
@@ -227,15 +219,20 @@ def own_mean_c(ensemble: Ensemble) -> float:
     return float(np.mean(np.sort(year)[:, -GROWING_DAYS:]))
 
 
-@dataclass(slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Draft:
+    """A planting before anything is learned of it."""
+
     planting: Planting
     cultivar: Cultivar | None
+    cover: str
     seen: Sightings
     way: Timeline | None
     begun: DayArray
     known: bool
-    up: DayArray | None
+    up: DayArray | None = None
+    asked: Unknown | None = None
+    """What is to be learned of it; None where nothing can be."""
     over: bool = False
 
     @property
@@ -244,9 +241,48 @@ class _Draft:
         return self.begun if self.up is None else self.up
 
 
-def _life(
-    draft: _Draft, clocks: Clocks, handbook: Handbook, log_multiplier: np.ndarray | None, draws: int, garden: Garden
-) -> Life:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Ground:
+    """What all plantings of one view are drafted with."""
+
+    latitude: float
+    clocks: Clocks
+    handbook: Handbook
+    draws: int
+    own_mean_c: float
+
+    def draft(self, planting: Planting, cultivar: Cultivar | None, cover: str, entries: tuple[Entry, ...]) -> _Draft:
+        """What the entries of a planting fix, and what is to be learned from them."""
+        clocks, handbook = self.clocks, self.handbook
+        today = date.fromordinal(clocks.today)
+        seen = sight(planting, entries, today, perennial=comes_again(planting, handbook))
+        nursery = (
+            float((seen.set_out - seen.sown).days)
+            if seen.set_out and seen.sown and planting.start == "raised"
+            else None
+        )
+        way = timeline(planting, cultivar, handbook, nursery_days=nursery, own_mean_c=self.own_mean_c)
+        begun, known = Beginning(clocks, handbook, self.latitude).of(planting, seen)
+        if known and perennial(planting.crop, handbook) and date.fromordinal(int(begun[0, 0])).year < today.year:
+            way = None  # what stood here before this year counts from no sowing: its months say when
+        over = seen.ended is not None and (today - seen.ended).days > LONG_ENDED_DAYS
+        draft = _Draft(planting, cultivar, cover, seen, way, begun, known, over=over)
+        # What was begun before the observed days has no weather to be read by: it teaches nothing.
+        held = not known or int(begun[0, 0]) >= clocks.first
+        if way is None or not (held or not over):
+            return draft
+        up = (
+            emergence(clocks, way, begun, seen.stages.get("emerged"), self.draws, planting.id)
+            if way.emergence
+            else None
+        )
+        draft = replace(draft, up=up)
+        learnt = likelihood(clocks, way, seen, draft.anchor) if held else None
+        return replace(draft, asked=unknown(planting, way, learnt))
+
+
+def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> Life:
+    clocks, handbook, draws = ground.clocks, ground.handbook, ground.draws
     planting, way, shape = draft.planting, draft.way, (clocks.traces, draws)
     if draft.over:
         multiplier = np.ones(draws) if log_multiplier is None else np.exp(log_multiplier)
@@ -255,8 +291,7 @@ def _life(
             np.full((clocks.traces, 1), BEYOND, dtype=np.int32), multiplier, over=True,
         )  # fmt: skip
     begun = np.broadcast_to(draft.begun, shape).astype(np.int32)
-    bed = garden.beds.get(planting.bed)
-    gain = handbook.number(f"cover-{bed.cover}", "night_gain_c", 0.0) if bed else 0.0
+    gain = handbook.number(f"cover-{draft.cover}", "night_gain_c", 0.0) if draft.cover else 0.0
     open_from = np.broadcast_to(draft.anchor, shape).astype(np.int32)
     dead = killed(clocks, handbook, planting, draft.seen, open_from, gain or 0.0)
     stages: dict[str, Odds] = {}
@@ -280,7 +315,7 @@ def _life(
             draft.seen.entries,
             begun=date.fromordinal(int(draft.begun[0, 0])),
             today=date.fromordinal(clocks.today),
-            latitude=garden.site.latitude,
+            latitude=ground.latitude,
             shape=shape,
         )
     return Life(planting, draft.cultivar, draft.seen, way, begun, draft.known, stages, dead, multiplier)
