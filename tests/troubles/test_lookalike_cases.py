@@ -91,9 +91,9 @@ def test_one_sign_in_five_wrong_or_missing_still_leaves_the_cause_near_the_top(s
     assert hits(ranks, 3) >= least[1]
 
 
-@pytest.mark.parametrize("asked", [8, 30])
+@pytest.mark.parametrize("asked", [8, 40])
 def test_chances_mean_what_they_say_on_cases_made_from_the_ranges(asked: int) -> None:
-    n = 1500
+    n = 2500
     made_cases = made("tomato-determinate", n, asked, seed=asked)
     # The score of one case lies between 0 and 2, so its mean is known to within 3 standard errors of at most that.
     score, expected = brier(made_cases), expected_brier(made_cases)

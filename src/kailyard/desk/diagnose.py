@@ -1,0 +1,138 @@
+"""What is it? Answers to plain questions become causes with ranges; what is found is kept, with what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from kailyard.desk import typed
+from kailyard.desk.desk import Desk
+from kailyard.desk.handles import handles, undo
+from kailyard.desk.plantings import known_planting
+from kailyard.desk.view import handbook, season_view
+from kailyard.documents.diagnosis import Answer, Diagnosis
+from kailyard.documents.table import Table
+from kailyard.errors import DataError, UsageError
+from kailyard.garden.model import Garden, Planting
+from kailyard.handbook.signs import Sign, sign, signs
+from kailyard.handbook.troubles import trouble
+from kailyard.season.view import SeasonView
+from kailyard.troubles.diagnosis import Heading, Question
+from kailyard.troubles.diagnosis import diagnose as weigh_up
+from kailyard.troubles.setting import proposed, setting
+
+_ANSWERS: Mapping[str, Answer] = {
+    "yes": "yes", "y": "yes", "no": "no", "n": "no", "can't tell": "can't tell", "cant-tell": "can't tell",
+    "can't-tell": "can't tell", "unknown": "can't tell", "?": "can't tell",
+}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class SignOf:
+    """One sign of a form."""
+
+    id: str
+    slug: str
+    question: str
+
+
+def diagnose(desk: Desk, planting: str, words: Sequence[str], *, seen: str | None = None) -> Diagnosis:
+    """What the trouble of a planting may be, from words like 'edge-gradient=yes'."""
+    return diagnosis(desk, planting, read_answers(words), seen=seen)
+
+
+def diagnosis(desk: Desk, planting: str, answers: Mapping[str, Answer], *, seen: str | None = None) -> Diagnosis:
+    """The same from answers by sign."""
+    garden = desk.garden()
+    one, today = known_planting(garden, planting), desk.today(garden)
+    view = _view(desk)
+    first_seen = None if seen is None else typed.past_day(seen, today, "seen")
+    question = Question(
+        answers={sign(name).id: answer for name, answer in answers.items()},
+        setting=setting(garden, one, today, view),
+        proposed=proposed(garden, one, today),
+        first_seen=first_seen,
+    )
+    return weigh_up(question, _head(desk, garden, one, today))
+
+
+def read_answers(words: Sequence[str]) -> dict[str, Answer]:
+    """Answers by sign from words like 'web=no'; a bare sign says yes."""
+    out: dict[str, Answer] = {}
+    for word in words:
+        name, equals, value = word.partition("=")
+        id_ = sign(name).id
+        answer = _ANSWERS.get(value.strip().lower()) if equals else "yes"
+        if answer is None:
+            raise UsageError(f"diagnose: {typed.shown(word)}: answer yes, no or ? (can't tell).")
+        if out.get(id_, answer) != answer:
+            raise UsageError(f"diagnose: '{sign(name).slug}' is answered twice, and not alike.")
+        out[id_] = answer
+    return out
+
+
+def said_answers(answers: Mapping[str, Answer]) -> str:
+    """Answers as an entry keeps them: 'web=no; white-powder-upper=yes'."""
+    return "; ".join(f"{sign(name).slug}={answer}" for name, answer in sorted(answers.items()))
+
+
+def keep_found(
+    desk: Desk,
+    planting: str,
+    name: str,
+    answers: Mapping[str, Answer],
+    *,
+    settled: bool = False,
+    seen: str | None = None,
+    id_: str | None = None,
+) -> Table:
+    """Keep what was found, with the answers it rests on."""
+    garden = desk.garden()
+    one, today = known_planting(garden, planting), desk.today(garden)
+    found = trouble(name)
+    sure = "settled" if settled else "likely"
+    payload = {"trouble": found.slug, "sure": sure}
+    if answers:
+        payload["signs"] = said_answers(answers)
+    if seen is not None:
+        payload["first_seen"] = typed.past_day(seen, today, "seen").isoformat()
+    entry = desk.entry("found", happened=today, target=one.id, payload=payload, id_=id_)
+    desk.keep([entry])
+    said = (str(today), "found", one.id, f"{found.name}, {sure}")
+    return Table("Entered", ("day", "kind", "of", "what"), (said,), (undo(handles(desk).of(entry)),))
+
+
+def signs_table() -> Table:
+    """Every sign that can be answered, by group."""
+    rows = tuple((s.group, s.slug, s.question) for s in _by_group())
+    how = "Answer them: `kailyard diagnose tomato-1 old-leaves-first=yes web=no frass=?`."
+    return Table("Signs of trouble", ("where to look", "sign", "what is seen"), rows, (how,))
+
+
+def signs_by_group() -> tuple[tuple[str, tuple[SignOf, ...]], ...]:
+    """The same for a form."""
+    groups: dict[str, list[SignOf]] = {}
+    for s in _by_group():
+        groups.setdefault(s.group, []).append(SignOf(s.id, s.slug, s.question))
+    return tuple((group, tuple(those)) for group, those in groups.items())
+
+
+def _by_group() -> list[Sign]:
+    order = list(dict.fromkeys(s.group for s in signs().values()))
+    return sorted(signs().values(), key=lambda s: order.index(s.group))
+
+
+def _head(desk: Desk, garden: Garden, one: Planting, today: date) -> Heading:
+    book = handbook(desk)
+    plants = (book.text(one.crop, "plain_name") or book.text(one.crop, "common_name") or one.crop).lower()
+    where = garden.beds[one.bed].name if one.bed in garden.beds else one.bed
+    return Heading(garden.name, today, garden.units, one.id, plants, where)
+
+
+def _view(desk: Desk) -> SeasonView | None:
+    """The season foreseen; None without weather: then the plant's age and the last days' weather are unknown."""
+    try:
+        return season_view(desk)
+    except DataError:
+        return None

@@ -1,0 +1,70 @@
+"""What a trouble may be, as a page: the ranking unfolds down to what each answer rests on."""
+
+from __future__ import annotations
+
+from kailyard.documents.diagnosis import Cause, Diagnosis, Speaks
+from kailyard.publish import words
+from kailyard.publish.diagnosed import chance, doing, eating, sampling, sides, title
+from kailyard.publish.html._page import Body, Paper, heading, page, reason_tree
+from kailyard.publish.markup import Markup, el, spaced
+from kailyard.publish.say import ground
+
+
+def render(document: Diagnosis, *, paper: Paper | None = None) -> str:
+    """A file that stands alone."""
+    return page(body(document), paper=paper)
+
+
+def body(document: Diagnosis) -> Body:
+    """Head, ranking, next signs, when to stop."""
+    kicker = f"{document.garden} · {words.full_day(document.on)} · {document.planting}"
+    parts = [heading(kicker, title(document), document.firm)]
+    if document.two:
+        parts.append(el("p", el("b", document.two)))
+    parts.append(
+        el(
+            "section",
+            el("h2", "What it may be"),
+            el("ol", *(_cause(c, document) for c in document.causes)),
+            class_="causes",
+        )
+    )
+    if document.next:
+        items = [_next(sign.question, sides(sign), sign.how) for sign in document.next]
+        parts.append(el("section", el("h2", "Worth looking at next"), el("ul", *items, class_="plain")))
+    said = [el("p", words.sentence(document.stop))]
+    if document.sample is not None:
+        said.append(el("p", sampling(document.sample, document.on)))
+    parts.append(el("section", *said))
+    parts.append(el("footer", *(el("p", words.sentence(caution)) for caution in document.cautions)))
+    return Body(f"{title(document)}, {document.garden}", tuple(parts))
+
+
+def _next(question: str, both: str, how: str) -> Markup:
+    parts = [el("span", question), Markup(" "), el("span", f"({both})", class_="soft")]
+    if how:
+        parts += [Markup(" "), el("span", words.sentence(how), class_="soft")]
+    return el("li", *parts)
+
+
+def _cause(cause: Cause, document: Diagnosis) -> Markup:
+    lines = [el("p", spaced(el("b", cause.name), el("span", chance(cause), class_="soft")))]
+    lines += [el("p", line) for line in (doing(cause), eating(cause)) if line]
+    lines += [el("p", f"To settle it: {words.clean(s.what)}.") for s in cause.settles]
+    inner: list[Markup] = []
+    if cause.telling_sign:
+        inner.append(el("p", f"Told by: {words.clean(cause.telling_sign)}."))
+    for head, those in (("For", cause.speaks_for), ("Against", cause.speaks_against)):
+        if those:
+            inner += [el("p", el("i", head)), el("ul", *(_speaks(one) for one in those), class_="plain")]
+    if cause.before:
+        inner += [el("p", el("i", "Before any sign")), reason_tree(cause.before, document.units)]
+    inner += [el("p", ground(s.rests_on), class_="ground") for s in cause.settles]
+    inner.append(el("p", ground(cause.rests_on), class_="ground"))
+    lines.append(el("details", el("summary", "for and against"), *inner))
+    return el("li", *lines)
+
+
+def _speaks(one: Speaks) -> Markup:
+    said = f"{words.clean(one.says)} ({one.strength}; it shows it {words.clean(one.how_often)})"
+    return el("li", el("span", said), Markup(" "), el("span", ground(one.rests_on), class_="ground"))
