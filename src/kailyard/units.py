@@ -103,6 +103,12 @@ UNITS: Mapping[str, Unit] = MappingProxyType(
         "lb/acre": Unit("weight over an area", 1000 * _POUND_KG / _ACRE_M2),
         "lb/1000 sq ft": Unit("weight over an area", _POUND_KG / (12 * _INCH_M) ** 2),
         "lb/100 sq ft": Unit("weight over an area", 10 * _POUND_KG / (12 * _INCH_M) ** 2),
+        "kg/m²": Unit("weight over an area", 1000.0),
+        "lb/sq ft": Unit("weight over an area", 1000 * _POUND_KG / (12 * _INCH_M) ** 2),
+        "kg/m": Unit("weight over a length", 1.0),
+        "lb/ft": Unit("weight over a length", _POUND_KG / (12 * _INCH_M)),
+        "kg/h": Unit("weight an hour", 1.0),
+        "lb/h": Unit("weight an hour", _POUND_KG),
     }
 )
 """Every unit by its name in print."""
@@ -122,6 +128,9 @@ _IN_US: Mapping[str, str] = MappingProxyType(
         "km": "miles",
         "m/s": "mph",
         "kg": "lb",
+        "kg/m²": "lb/sq ft",
+        "kg/m": "lb/ft",
+        "kg/h": "lb/h",
         "L": "gal",
     }
 )

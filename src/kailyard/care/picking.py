@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 
 from kailyard.care.bearing import Bearing, FloatArray, bearing, grounds, ledger
+from kailyard.care.yields import current, standing_of, total_kg
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.errors import DataError
 from kailyard.season.life import Life
@@ -102,7 +103,7 @@ def lost_if_not_picked(view: SeasonView, life: Life, first: date, last: date) ->
         least=least,
         most=most,
         waits=waits,
-        kg=None,
+        kg=_kg(view, life, b, total),
         known=True,
         words=words,
         reasons=_reasons(view, life, b, s, max(first, view.today), last),
@@ -132,6 +133,15 @@ def spell(b: Bearing, first: date, last: date, *, unset_share: float, fruit_days
     lost_set = b.ready(end + fruit_days) - b.ready(np.maximum(hangs + fruit_days - 1.0, end))
     unset = np.where((over > 0) & (hangs <= end) & ~frozen, unset_share * np.maximum(lost_set, 0.0), 0.0)
     return Spell(over, unset, ready - over, now.waiting + now.coming)
+
+
+def _kg(view: SeasonView, life: Life, b: Bearing, share: FloatArray) -> float | None:
+    """Expected weight of a share of a full season; None until the garden's own weights carry it. [kg]"""
+    garden = standing_of(view, life.planting.crop)
+    if not garden.carries:
+        return None
+    whole = total_kg(view, life, b, garden, current(view, life))
+    return None if whole is None else float(np.mean(whole * share)) * b.standing
 
 
 def _none(why: str, *, known: bool, ground: RestsOn) -> Lost:

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated
+
+from msgspec import Meta
 
 from kailyard.garden.fields import Quantity
 
 
 @dataclass(frozen=True, slots=True)
 class Pick:
-    """`last`: nothing more is to come from this planting."""
+    """`last`: nothing more is to come from this planting. `use`: what for: 'gherkin', 'green', 'seed'."""
 
     last: bool = False
+    use: Annotated[str, Meta(max_length=40)] = ""
+    minutes: Annotated[float, Meta(gt=0.0, le=1440.0)] | None = None
+    """How long the picking took. [min]"""
 
 
 NAME = "pick"

@@ -1,0 +1,296 @@
+"""What a planting gives in a full season: from published yields, which spread widely, and from what was weighed here.
+
+Every total is a multiple of the middle of the range that published yields give for the same ground, row and plants. How
+this garden stands to that middle is learned crop by crop from plantings that were weighed through.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from kailyard.care.bearing import Bearing, FloatArray, ledger, left_standing
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.garden.model import Bed, Entry, Planting
+from kailyard.handbook.types import Fact, Handbook
+from kailyard.season.draws import normal_point, strata
+from kailyard.season.life import Life
+from kailyard.season.reasons import from_entry, from_fact, from_judgement
+from kailyard.season.view import SeasonView, area_m2
+from kailyard.units import convert
+
+PLANTING_SPREAD = 0.35
+"""Plantings of one crop in one garden differ so from each other and from year to year: log standard deviation."""
+
+LEAST_CROP_SPREAD = 0.2
+"""A garden may stand so far from the published middle even where the range is narrow: log standard deviation."""
+
+RUN_SPREAD = 0.5
+"""How far a picking may be ahead or behind its usual run half-way through: log standard deviation."""
+
+SCALE_SPREAD = 0.05
+"""Kitchen scales, and what was eaten in the row: log standard deviation of a season's sum."""
+
+SEASONS_CARRY = 2
+"""Kilograms are told once a crop was weighed through in so many seasons; until then words."""
+
+WEIGHED_SHARE = 0.8
+"""A planting counts as weighed through when so many of its pickings have a weight; the others are taken as the mean."""
+
+ABSURD_FOLD = 5.0
+"""A weight so many times above the highest published yield is asked about, and nothing is learned from it."""
+
+TEN_TO_NINETY = 2.563
+"""Standard deviations of a normal distribution between one in ten and nine in ten."""
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """The range of one planting's season by one way of counting. [kg]"""
+
+    basis: str
+    """'per m²', 'per plant', 'per 3 m of row'"""
+    low_kg: float
+    high_kg: float
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """One planting's pickings of one season, as weighed."""
+
+    planting: Planting
+    year: int
+    picks: tuple[Entry, ...]
+    weighed_kg: float
+    """Sum of the weights. [kg]"""
+    unweighed: int
+    ended: bool
+    area_m2: float
+    standing: float
+    """Share of the full stand's crop that those left give."""
+
+    @property
+    def weighed(self) -> int:
+        """Pickings that have a weight."""
+        return len(self.picks) - self.unweighed
+
+    @property
+    def through(self) -> bool:
+        """Ended, and weighed nearly always."""
+        return self.ended and self.weighed_kg > 0 and self.weighed >= WEIGHED_SHARE * len(self.picks)
+
+    @property
+    def kg(self) -> float:
+        """The weight, pickings without one taken as the mean of those with. [kg]"""
+        return self.weighed_kg * len(self.picks) / self.weighed if self.weighed else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How this garden stands to the published middle, for one crop: logarithms of the multiple."""
+
+    mean: float
+    variance: float
+    """Of the mean itself, without the spread from planting to planting."""
+    seasons: tuple[Season, ...]
+    """Those it was learned from."""
+
+    @property
+    def carries(self) -> bool:
+        """Whether the garden's own weights carry a figure in kilograms."""
+        return len({season.year for season in self.seasons}) >= SEASONS_CARRY
+
+
+def row_m(planting: Planting, bed: Bed | None) -> float | None:
+    """Metres of row: by plants and distance where both are known, else by rows along the bed. [m]"""
+    if planting.spacing_cm and planting.count > 1:
+        return planting.count * planting.spacing_cm / 100
+    along = planting.length_m or (bed.length_m if bed else None)
+    return None if along is None else planting.rows * along
+
+
+def published(planting: Planting, bed: Bed | None, handbook: Handbook) -> tuple[Published, ...]:
+    """What is published of such a planting's season, each way of counting for itself; none where nothing is."""
+    crop = planting.crop
+    rows = row_m(planting, bed)
+    counted = planting.start != "sown" or planting.count > 1
+    ways = (
+        ("per m²", "kg_per_m2_low", "kg_per_m2_high", area_m2(planting, bed) if bed else None),
+        ("per plant", "kg_per_plant_min", "kg_per_plant_max", float(planting.count) if counted else None),
+        ("per 3 m of row", "kg_per_3m_row_min", "kg_per_3m_row_max", None if rows is None else rows / 3),
+    )
+    out = []
+    for basis, low_name, high_name, amount in ways:
+        low, high = handbook.get(crop, low_name), handbook.get(crop, high_name)
+        if low is not None and high is not None and amount is not None:
+            facts = (low, high) if low.number != high.number else (low,)
+            out.append(Published(basis, low.number * amount, high.number * amount, facts))
+    return tuple(out)
+
+
+def range_kg(ways: Iterable[Published]) -> tuple[float, float] | None:
+    """The widest range that the ways of counting give together: they disagree, and none is firmer. [kg]"""
+    found = tuple(ways)
+    return (min(w.low_kg for w in found), max(w.high_kg for w in found)) if found else None
+
+
+def seasons_of(view: SeasonView, life: Life) -> tuple[Season, ...]:
+    """Every season of a planting in which anything was picked, the oldest first."""
+    planting = life.planting
+    by_year: dict[int, list[Entry]] = {}
+    picks = life.sightings.of("pick")
+    for entry in picks:
+        by_year.setdefault(entry.happened.year if view.perennial(planting) else picks[0].happened.year, []).append(
+            entry
+        )
+    out = []
+    for year, mine in sorted(by_year.items()):
+        kgs = [e.quantity for e in mine if e.unit == "kg" and e.quantity is not None]
+        over = view.perennial(planting) and year < view.today.year
+        ended = over or life.sightings.ended is not None or bool(mine[-1].payload.get("last"))
+        last: date = mine[-1].happened
+        ground = area_m2(planting, view.bed(planting))
+        stand = left_standing(life, last)
+        out.append(Season(planting, year, tuple(mine), sum(kgs), len(mine) - len(kgs), ended, ground, stand))
+    return tuple(out)
+
+
+def current(view: SeasonView, life: Life) -> Season | None:
+    """The season that is on, of what was picked in it; None where nothing was yet."""
+    found = seasons_of(view, life)
+    return found[-1] if found and (not view.perennial(life.planting) or found[-1].year == view.today.year) else None
+
+
+def standing_of(view: SeasonView, crop: str, known: Iterable[Season] | None = None) -> Standing:
+    """How this garden stands to the published middle, from every planting of the crop that was weighed through.
+
+    Normal on logarithms: a garden's own level about the published middle, plantings about that level (Gelman et al.,
+    Bayesian Data Analysis, section 2.5).
+    """
+    if known is None:
+        lives = (life for life in view.lives.values() if life.planting.crop == crop)
+        known = (season for life in lives for season in seasons_of(view, life))
+    used, logs, widest = [], [], 0.0
+    for season in known:
+        found = range_kg(published(season.planting, view.bed(season.planting), view.handbook))
+        if found is None or not season.through or absurd(season, found):
+            continue
+        used.append(season)
+        widest = max(widest, _spread(found))
+        logs.append(math.log(season.kg / season.standing / _middle(found)))
+    if not used:
+        return Standing(0.0, math.inf, ())
+    prior = max(widest**2 - PLANTING_SPREAD**2, LEAST_CROP_SPREAD**2)
+    variance = 1.0 / (1.0 / prior + len(logs) / PLANTING_SPREAD**2)
+    return Standing(variance * sum(logs) / PLANTING_SPREAD**2, variance, tuple(used))
+
+
+def absurd(season: Season, found: tuple[float, float]) -> bool:
+    """Whether a weight is so far above everything published that it must be asked about."""
+    return season.weighed_kg > ABSURD_FOLD * found[1]
+
+
+def total_kg(view: SeasonView, life: Life, b: Bearing, garden: Standing, season: Season | None) -> FloatArray | None:
+    """Weight of a full season, one a possible season and draw; what was weighed of it so far narrows it.
+
+    Returns
+    -------
+    ndarray or None
+        (traces, draws); None where nothing is published of the crop. [kg]
+    """
+    found = range_kg(published(life.planting, view.bed(life.planting), view.handbook))
+    if found is None:
+        return None
+    z = normal_point(strata(view.draws, f"{life.planting.id}/yield"))[None, :]
+    so_far = 0.0
+    share = np.zeros_like(b.first)
+    if season is not None and season.weighed_kg > 0 and not absurd(season, found):
+        so_far, share = season.kg, picked_share(life, b)
+    return totals(found, garden, z, so_far_kg=so_far, share=share)
+
+
+def totals(
+    found: tuple[float, float], garden: Standing, z: FloatArray, *, so_far_kg: float, share: FloatArray
+) -> FloatArray:
+    """Draws of a full season's weight. [kg]
+
+    Parameters
+    ----------
+    found
+        Low and high of what is published: the middle eight tenths. [kg]
+    garden
+        How this garden stands to their middle.
+    z
+        Standard normal draws, (1, draws).
+    so_far_kg
+        Picked and weighed so far; 0: nothing. [kg]
+    share
+        The share of a full season that was picked by then, (traces, draws). [0 to 1]
+    """
+    crop = _spread(found)
+    mean, variance = math.log(_middle(found)) + garden.mean, garden.variance + PLANTING_SPREAD**2
+    if not garden.seasons:
+        variance = max(crop, LEAST_CROP_SPREAD) ** 2
+    seen = share > 0.0
+    if so_far_kg <= 0.0 or not seen.any():
+        return np.broadcast_to(np.exp(mean + math.sqrt(variance) * z), share.shape)
+    part = np.where(seen, np.maximum(share, 1e-4), 1.0)
+    # A bridge: nothing is known of the whole at the beginning of a picking, all of it at the end.
+    noise = SCALE_SPREAD**2 + RUN_SPREAD**2 * np.maximum(1.0 - part, 0.0) / part
+    weight = np.where(seen, variance / (variance + noise), 0.0)
+    centre = mean + weight * (math.log(so_far_kg) - np.log(part) - mean)
+    return np.asarray(np.exp(centre + np.sqrt(variance * (1.0 - weight)) * z))
+
+
+def picked_share(life: Life, b: Bearing) -> FloatArray:
+    """Share of a full stand's season that was picked so far, plants that were killed by then left out."""
+    out = np.zeros_like(b.first)
+    for entry, share in zip(b.picks, ledger(b).picked, strict=True):
+        out = out + share * left_standing(life, entry.happened)
+    return out
+
+
+def grounds(view: SeasonView, life: Life, garden: Standing) -> tuple[Reason, ...]:
+    """What a planting's amount rests on: every published yield, and the garden's own weights."""
+    out: list[Reason] = []
+    for way in published(life.planting, view.bed(life.planting), view.handbook):
+        because = tuple(from_fact(fact, view.handbook, f"Published {way.basis}.") for fact in way.facts)
+        spoken = (
+            f"By yields {way.basis} such a planting gives {weight_range(view, way.low_kg, way.high_kg)} in a season."
+        )
+        out.append(
+            Reason(spoken, rests_on=RestsOn("computed", "ground, row or plants times the yield"), because=because)
+        )
+    for season in garden.seasons:
+        last = season.picks[-1]
+        out.append(from_entry(last, f"{season.planting.id} gave {season.kg:.3g} kg in {season.year}, weighed through."))
+    if garden.seasons:
+        out.append(
+            from_judgement("Plantings of one garden differ so much, as a factor.", math.exp(PLANTING_SPREAD), "")
+        )
+    return tuple(out)
+
+
+def weight_range(view: SeasonView, low_kg: float, high_kg: float) -> str:
+    """'3 to 8 kg', in the garden's units."""
+    low, high = (convert(kg, "kg", view.garden.units) for kg in (low_kg, high_kg))
+    said = [f"{round_two(value):g}" for value, _ in (low, high)]
+    return f"{said[0]} {low[1]}" if said[0] == said[1] else f"{said[0]} to {said[1]} {low[1]}"
+
+
+def round_two(value: float) -> float:
+    """Two figures are all that a yield deserves."""
+    return float(f"{value:.2g}")
+
+
+def _middle(found: tuple[float, float]) -> float:
+    return math.sqrt(found[0] * found[1])
+
+
+def _spread(found: tuple[float, float]) -> float:
+    return max(math.log(found[1] / found[0]) / TEN_TO_NINETY, LEAST_CROP_SPREAD)

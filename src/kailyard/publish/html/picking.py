@@ -1,0 +1,95 @@
+"""Pickings as a page: each crop's weeks as ink, how to pick it, and what was weighed."""
+
+from __future__ import annotations
+
+from kailyard.documents.picking import CropAhead, Picking, WeighedCrop
+from kailyard.publish import draw_picking, picked, words
+from kailyard.publish.html._page import Body, Paper, heading, page, table, why
+from kailyard.publish.markup import Markup, el, spaced, together
+
+_WIDE, _NARROW = 640.0, 328.0
+"""Drawings are made for both widths, so that lettering keeps its size on a telephone. [px]"""
+
+
+def render(document: Picking, *, paper: Paper | None = None) -> str:
+    """A file that stands alone."""
+    return page(body(document), paper=paper)
+
+
+def body(document: Picking) -> Body:
+    """Questions first, then the weeks ahead crop by crop, then what was weighed."""
+    title = "What will be picked"
+    ahead = [_crop(crop, document) for crop in document.crops]
+    if not ahead:
+        ahead = [el("p", "Nothing that stands is to be picked in the weeks ahead.")]
+    note = el("p", NOTE, class_="lost") if document.crops else Markup()
+    parts = (
+        heading(f"{document.garden} · {words.full_day(document.on)}", title),
+        _listed("To look at", document.questions),
+        together(*ahead),
+        note,
+        _listed("Nobody can tell when these bear", document.unknown),
+        _weighed(document),
+    )
+    return Body(f"{title}, {document.garden}", parts)
+
+
+NOTE = (
+    "A column is a week, picked as it comes ready. Eight possible seasons in ten lie in its strokes, half below its "
+    "line; the denser, the likelier there is anything. Little, some and plenty are beside the crop's own best week."
+)
+
+
+def _crop(crop: CropAhead, document: Picking) -> Markup:
+    label = picked.week_words(crop, document)
+    drawn = together(
+        el("figure", draw_picking.weeks(crop, document, label, _WIDE), class_="for-wide"),
+        el("figure", draw_picking.weeks(crop, document, label, _NARROW), class_="for-narrow"),
+    )
+    items = [
+        el("li", el("b", words.clean(one.says)), f", {words.clean(one.where)}. ", picked.planting_line(one), " ",
+           why(one.reasons, document.units))
+        for one in crop.plantings
+    ]  # fmt: skip
+    rows = [picked.week_row(week, document) for week in crop.weeks]
+    by_week = el(
+        "details", el("summary", "week by week"),
+        table(picked.WEEK_COLUMNS, rows, numeric=[False, False, False]),
+    )  # fmt: skip
+    said = words.clean(crop.produce)
+    wanted = picked.wanted(crop, document.units)
+    return el(
+        "section",
+        el("h2", said[0].upper() + said[1:]),
+        el("p", words.sentence(crop.how[:1].upper() + crop.how[1:])) if crop.how else "",
+        el("p", f"For each use: {words.sentence('; '.join(crop.uses))}") if crop.uses else "",
+        drawn,
+        el("p", wanted) if wanted else "",
+        el("p", spaced(crop.carried_words, crop.published), class_="lost"),
+        el("ul", *items),
+        by_week,
+        why(crop.reasons, document.units),
+        class_="picking",
+    )
+
+
+def _listed(title: str, lines: tuple[str, ...]) -> Markup:
+    if not lines:
+        return Markup()
+    return el("section", el("h2", title), el("ul", *(el("li", words.sentence(line)) for line in lines)))
+
+
+def _weighed(document: Picking) -> Markup:
+    if not document.weighed:
+        return Markup()
+    return el("section", el("h2", "What was weighed"), *(_one(crop, document) for crop in document.weighed))
+
+
+def _one(crop: WeighedCrop, document: Picking) -> Markup:
+    said = words.clean(crop.produce)
+    heads, rows = picked.weighed_table(crop, document.units)
+    return together(
+        el("h3", said[0].upper() + said[1:]),
+        table(heads, rows, numeric=[False, False, False, *[True] * (len(heads) - 3)]),
+        *(el("p", line, class_="lost") for line in picked.says(crop)),
+    )

@@ -1,0 +1,91 @@
+"""Sentences and rows on pickings that text and page say alike."""
+
+from __future__ import annotations
+
+from kailyard.documents.picking import Band, CropAhead, Picking, PlantingAhead, Week, WeighedCrop
+from kailyard.publish import words
+from kailyard.publish.units import Units, convert, figure, number
+
+WEEK_COLUMNS = ("week from", "to pick", "how much")
+STARTED = {"sown": "sown", "raised": "raised", "bought": "bought", "planted": "planted"}
+
+
+def week_row(week: Week, document: Picking) -> tuple[str, str, str]:
+    """('29 June', '8 in 10', 'some')."""
+    return words.day(week.first, document.on), words.in_ten(week.chance), amount(week, document.units)
+
+
+def amount(week: Week, units: Units) -> str:
+    """'some', or '1.2 to 3.4 kg, half below 2'."""
+    if week.kg is None:
+        return week.word or "hardly any"
+    return band_words(week.kg, units)
+
+
+def band_words(kg: Band, units: Units) -> str:
+    """'1.2 to 3.4 kg, half below 2.1'."""
+    low, middle, high = (two(convert(value, "kg", units)[0]) for value in (kg.low, kg.middle, kg.high))
+    unit = convert(0.0, "kg", units)[1]
+    if high == "0":
+        return "hardly any"
+    half = f"; half below {middle}" if middle != "0" else "; none in half of them"
+    return f"{low} to {high} {unit}, 8 in 10{half}"
+
+
+def two(value: float) -> str:
+    """Two figures are all that an amount deserves."""
+    return number(float(f"{value:.2g}"), 2)
+
+
+def wanted(crop: CropAhead, units: Units) -> str:
+    """'Wanted: 1.5 kg a week.' with what is over or short."""
+    if crop.wanted_kg is None:
+        return ""
+    said = f"Wanted: {figure(crop.wanted_kg, 'kg', units, 1)} a week"
+    return f"{said}; {'; '.join(crop.balance)}." if crop.balance else f"{said}."
+
+
+def planting_line(one: PlantingAhead) -> str:
+    """What is picked and left of one planting."""
+    parts = [one.when, one.so_far, one.left]
+    if one.standing < 0.995:
+        parts.append(f"its gaps cost {words.clean(f'{1 - one.standing:.0%}'.replace('%', ' %'))}")
+    return words.sentence("; ".join(words.clean(part) for part in parts if part))
+
+
+def week_words(crop: CropAhead, document: Picking) -> str:
+    """The drawing in a sentence."""
+    said = [f"{words.day(week.first, document.on)} {amount(week, document.units)}" for week in crop.weeks]
+    return words.sentence(f"{words.clean(crop.produce)}, weeks from: {', '.join(said)}") if said else ""
+
+
+_FIGURES = (
+    ("kg", "kg", ""),
+    ("per_m2", "kg/m²", ""),
+    ("per_row_m", "kg/m", " of row"),
+    ("per_plant", "kg", " a plant"),
+    ("per_hour", "kg/h", ""),
+)
+"""What is told of a weighed planting: the field, its unit, and what the head says beside it."""
+
+
+def weighed_table(crop: WeighedCrop, units: Units) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
+    """Heads and rows of what was weighed; figures that no planting has are left out."""
+    shown = [one for one in _FIGURES if any(getattr(row, one[0]) is not None for row in crop.plantings)]
+    heads = ("planting", "cultivar", "begun", *(f"{convert(0.0, unit, units)[1]}{more}" for _, unit, more in shown))
+    ids = [row.planting for row in crop.plantings]
+    rows = []
+    for row in crop.plantings:
+        again = f" {row.year}" if ids.count(row.planting) > 1 else ""
+        begun = "" if row.begun is None else f" {words.short_day(row.begun)} {row.begun.year}"
+        figures = [(getattr(row, name), unit) for name, unit, _ in shown]
+        cells = ["" if value is None else two(convert(value, unit, units)[0]) for value, unit in figures]
+        started = f"{STARTED.get(row.started, row.started)}{begun}"
+        rows.append((f"{words.clean(row.planting)}{again}", words.clean(row.cultivar), started, *cells))
+    return heads, rows
+
+
+def says(crop: WeighedCrop) -> tuple[str, ...]:
+    """Comparisons, and what is to be known of single plantings, as sentences."""
+    notes = [f"{row.planting}: {row.note}" for row in crop.plantings if row.note]
+    return tuple(words.sentence(line) for line in (*crop.says, *notes))
