@@ -47,6 +47,7 @@ speed: ## measure the science beside pyet and refet, in the environment of the p
 
 run-speed: $(VENV)/installed-peers
 	@$(BIN)/python -W ignore benchmarks/science.py
+	@$(BIN)/python -W ignore benchmarks/care.py
 
 # xclim does not go with the pandas that pyet pins: each environment runs the files that are for it.
 ONLY_XCLIM = tests/science/peers/test_peers_xclim.py
@@ -84,6 +85,7 @@ docs: $(VENV)/installed ## write the pages that are made from the code
 bench: $(VENV)/installed-bench ## measure the speeds that are promised
 	@$(BIN)/python benchmarks/run.py
 	@$(BIN)/python benchmarks/science.py
+	@$(BIN)/python benchmarks/care.py
 	@$(BIN)/python benchmarks/diseases.py
 
 load: $(VENV)/installed ## let 50 readers and 10 writers at the pages for a minute; fail on an error or a lost entry

@@ -18,8 +18,13 @@ def bed_words(bed: BedWater) -> str:
 
 def gone_row(of: Gone, units: Units) -> tuple[str, ...]:
     """A planting's water in a table."""
-    gone = f"{figure(of.gone_mm, 'mm', units)} ± {figure(of.give_or_take_mm, 'mm', units)}"
-    return clean(of.says), gone, figure(of.easy_mm, "mm", units), figure(of.all_mm, "mm", units), clean(of.stands)
+    gone = f"{depth(of.gone_mm, units)} ± {depth(of.give_or_take_mm, units)}"
+    return clean(of.says), gone, depth(of.easy_mm, units), depth(of.all_mm, units), clean(of.stands)
+
+
+def depth(mm: float, units: Units) -> str:
+    """A depth of water as fine as anyone knows it: '28 mm', '1.1 in'."""
+    return figure(mm, "mm", units, 1 if units == "us" else 0)
 
 
 def used_row(of: Used, units: Units) -> tuple[str, ...]:
@@ -32,8 +37,8 @@ def used_row(of: Used, units: Units) -> tuple[str, ...]:
 
 
 def gone_words(of: Gone, units: Units) -> str:
-    """What the drawing of a planting's water shows, in a sentence."""
+    """How a planting stands, in a sentence: what its drawing shows."""
     return (
-        f"{clean(of.says)}: {figure(of.gone_mm, 'mm', units)} gone of {figure(of.easy_mm, 'mm', units)} easy water, "
-        f"{figure(of.all_mm, 'mm', units)} in all; {clean(of.stands)}."
+        f"{clean(of.says)}, {clean(of.stands)}: {depth(of.gone_mm, units)} gone, give or take "
+        f"{depth(of.give_or_take_mm, units)}, of {depth(of.easy_mm, units)} easy and {depth(of.all_mm, units)} in all."
     )

@@ -6,7 +6,7 @@ from kailyard.documents.water import BedWater, Gone, Water
 from kailyard.publish import draw_water, words
 from kailyard.publish.html._page import Body, Paper, heading, page, table, why
 from kailyard.publish.markup import Markup, el, spaced, together
-from kailyard.publish.say_water import GONE_COLUMNS, USED_COLUMNS, bed_words, gone_row, gone_words, used_row
+from kailyard.publish.say_water import USED_COLUMNS, bed_words, gone_words, used_row
 
 _WIDE, _NARROW = 560.0, 328.0
 """Drawings are made for both widths, so that lettering keeps its size on a telephone. [px]"""
@@ -38,14 +38,14 @@ def _notes(document: Water) -> list[Markup]:
 
 
 def _bed(bed: BedWater, document: Water) -> Markup:
-    how = el("p", words.sentence(words.clean(bed.how))) if bed.how else Markup()
-    rows = [gone_row(one, document.units) for one in bed.plantings]
-    made = table(GONE_COLUMNS, rows, numeric=[False, True, True, True, False])
-    drawn = (_planting(one, document) for one in bed.plantings)
-    return el("section", el("h2", bed_words(bed)), how, made, *drawn, class_="water")
+    said = words.sentence(words.clean(bed.how))
+    how = el("p", said[:1].upper() + said[1:]) if bed.how else Markup()
+    drawn = (_planting(one, document, unfolded=n == 0) for n, one in enumerate(bed.plantings))
+    return el("section", el("h2", bed_words(bed)), how, *drawn, class_="water")
 
 
-def _planting(of: Gone, document: Water) -> Markup:
+def _planting(of: Gone, document: Water, *, unfolded: bool) -> Markup:
+    """One unfolds to its drawing; the first of a bed stands open."""
     label = gone_words(of, document.units)
     both = together(
         *(
@@ -54,8 +54,9 @@ def _planting(of: Gone, document: Water) -> Markup:
         )
     )
     costs = f" A dry spell costs most {words.clean(of.costs)}." if of.costs else ""
-    said = f"{words.clean(of.says)}, in {words.clean(of.soil)}.{costs}"
-    return together(both, el("div", spaced(said, why(of.reasons, document.units)), class_="lost"))
+    said = f"In {words.clean(of.soil)}.{costs}"
+    under = el("div", spaced(said, why(of.reasons, document.units)), class_="lost")
+    return el("details", el("summary", label), both, under, open=unfolded)
 
 
 def _used(document: Water) -> Markup:
