@@ -96,8 +96,8 @@ USUAL = [
     ({"kind": "soil-temperature"}, {"amount": "14"}, {}, (14.0, "°C")),
     ({"kind": "air-temperature"}, {"tmin_c": "-1.5"}, {"tmin_c": -1.5}, (None, "")),
     ({"kind": "stage", "target": "garlic-1", "share": "70"}, {}, {"stage": "mature", "share": 0.7}, (None, "")),
-    ({"kind": "stage", "target": "pea-2"}, {"state": "seen"}, {"stage": "first-flower", "state": "seen"}, (None, "")),
-    ({"kind": "stage", "target": "pea-2"}, {"state": "not yet"}, {"stage": "first-flower", "state": "not yet"},
+    ({"kind": "stage", "target": "bean-1"}, {"state": "seen"}, {"stage": "first-flower", "state": "seen"}, (None, "")),
+    ({"kind": "stage", "target": "bean-1"}, {"state": "not yet"}, {"stage": "first-flower", "state": "not yet"},
      (None, "")),
 ]  # fmt: skip
 
@@ -244,7 +244,7 @@ def test_hostile_words_are_kept_and_shown_as_written(door: Callable[..., Browser
 
 
 def test_what_an_entry_did_to_the_odds_is_said(here: Browser) -> None:
-    form = form_of(here, "/planting/pea-2", kind="stage", target="pea-2")
+    form = form_of(here, "/planting/bean-1", kind="stage", target="bean-1")
     sent, _ = send(here, form, state="seen")
-    assert sent.headers["location"].startswith("/planting/pea-2?kept=")
+    assert sent.headers["location"].startswith("/planting/bean-1?kept=")
     assert "is now foreseen" in Checked(here.get(sent.headers["location"]).text).text
