@@ -146,9 +146,9 @@ def test_plants_that_were_killed_give_nothing():
 def test_the_forecast_is_calibrated_on_known_curves(shape, seen):
     """Of 600 simulated plantings the 80 % band holds the true season in about 80 %.
 
-    The truth is drawn from the published range, and its picking runs ahead of or behind the known curve as a gamma process
-    does: the share picked by a day is beta distributed, with the spread half-way that is supposed. The error of 600 is
-    1.6 %; three of them are allowed, and 3 % more because a beta share is no normal bridge exactly.
+    The truth is drawn from the published range, and its picking runs ahead of or behind the known curve as a gamma
+    process does: the share picked by a day is beta distributed, with the spread half-way that is supposed. The error of
+    600 is 1.6 %; three of them are allowed, and 3 % more because a beta share is no normal bridge exactly.
     """
     rng, plantings = np.random.default_rng(20260712), 600
     found, draws = (2.0, 8.0), 400

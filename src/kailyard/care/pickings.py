@@ -9,7 +9,7 @@ import numpy as np
 from kailyard.care.amounts import ANYTHING, Ahead, ahead, balance, together, wants
 from kailyard.care.bearing import FloatArray, grounds
 from kailyard.care.picking import part_words
-from kailyard.care.weighed import questions, weighed
+from kailyard.care.weighed import called, questions, weighed
 from kailyard.care.yields import SEASONS_CARRY, Standing, current, published, range_kg, standing_of, weight_range
 from kailyard.care.yields import grounds as yield_grounds
 from kailyard.documents._parts import Reason
@@ -43,7 +43,7 @@ def pickings(view: SeasonView, crop: str = "") -> Picking:
         bearing = [one for _, one in of if one is not None and _bears(one)]
         if bearing:
             found.append(_crop(view, key, garden, bearing, wanted.get(key)))
-    told = tuple(one for one in weighed(view) if not crop or one.produce == _produce(view, crop))
+    told = weighed(view, crop)
     lost = tuple(f"'{key}' is wanted, but no crop of the handbook." for key in wanted if key not in view.handbook.facts)
     return Picking(
         garden=view.garden.name,
@@ -54,10 +54,6 @@ def pickings(view: SeasonView, crop: str = "") -> Picking:
         weighed=told,
         questions=(*questions(view), *lost),
     )
-
-
-def _produce(view: SeasonView, crop: str) -> str:
-    return view.handbook.text(crop, "produce") or view.handbook.text(crop, "plain_name") or crop
 
 
 def _bears(one: Ahead) -> bool:
@@ -80,7 +76,7 @@ def _crop(view: SeasonView, crop: str, garden: Standing, of: Sequence[Ahead], wa
         spans = tuple(span.words for span in balance(view, kg, wanted_kg)) if repeated else ()
     return CropAhead(
         crop=crop,
-        produce=view.produce(planting),
+        produce=called(view, planting),
         how=_how(view, of[0].life),
         uses=tuple(part.strip() for part in view.said(planting, "pick_uses").split(";") if part.strip()),
         weeks=weeks,

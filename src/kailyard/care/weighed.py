@@ -12,6 +12,7 @@ from datetime import date, timedelta
 
 from kailyard.care.yields import Season, absurd, published, range_kg, round_two, row_m, seasons_of, weight_range
 from kailyard.documents.picking import WeighedCrop, WeighedPlanting
+from kailyard.garden.model import Planting
 from kailyard.season.measures import day_words, listing
 from kailyard.season.view import SeasonView
 from kailyard.units import Units, convert
@@ -45,20 +46,30 @@ class One:
         return self.season.planting.start
 
 
-def weighed(view: SeasonView) -> tuple[WeighedCrop, ...]:
-    """Every crop of which anything was weighed, by name."""
+def weighed(view: SeasonView, crop: str = "") -> tuple[WeighedCrop, ...]:
+    """Every crop of which anything was weighed, by name; one alone where it is named."""
     by_crop: dict[str, list[Season]] = {}
     for life in view.lives.values():
+        if crop and life.planting.crop != crop:
+            continue
         for season in seasons_of(view, life):
             if season.weighed_kg > 0 and not _absurd(view, season):
                 by_crop.setdefault(life.planting.crop, []).append(season)
     out = []
     for seasons in by_crop.values():
-        produce = view.produce(seasons[0].planting)
+        produce = called(view, seasons[0].planting)
         rows = tuple(_row(view, season) for season in seasons)
         through = [One(s, _begun(view, s), s.kg / s.area_m2) for s in seasons if s.through]
         out.append(WeighedCrop(produce, rows, comparisons(through, view.garden.units)))
     return tuple(sorted(out, key=lambda one: one.produce))
+
+
+def called(view: SeasonView, planting: Planting) -> str:
+    """What is picked; where another crop of the garden is called so too, with its name in the trade."""
+    produce = view.produce(planting)
+    alike = {p.crop for p in view.garden.plantings.values() if view.produce(p) == produce}
+    name = view.handbook.text(planting.crop, "common_name")
+    return f"{produce} ({name[:1].lower()}{name[1:]})" if len(alike) > 1 and name else produce
 
 
 def questions(view: SeasonView) -> tuple[str, ...]:
