@@ -7,9 +7,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from kailyard.desk import typed
+from kailyard.desk.answer import once
 from kailyard.desk.desk import Desk
+from kailyard.desk.forms import bed_name, planting_name
 from kailyard.desk.handles import handles, undo
 from kailyard.desk.plantings import known_planting
+from kailyard.desk.take import Written, take
 from kailyard.desk.view import handbook, season_view
 from kailyard.documents.diagnosis import Answer, Diagnosis
 from kailyard.documents.table import Table
@@ -91,16 +94,12 @@ def keep_found(
     garden = desk.garden()
     one, today = known_planting(garden, planting), desk.today(garden)
     found = trouble(name)
-    sure = "settled" if settled else "likely"
-    payload = {"trouble": found.slug, "sure": sure}
-    if answers:
-        payload["signs"] = said_answers(answers)
-    if seen is not None:
-        payload["first_seen"] = typed.past_day(seen, today, "seen").isoformat()
-    entry = desk.entry("found", happened=today, target=one.id, payload=payload, id_=id_)
-    desk.keep([entry])
-    said = (str(today), "found", one.id, f"{found.name}, {sure}")
-    return Table("Entered", ("day", "kind", "of", "what"), (said,), (undo(handles(desk).of(entry)),))
+    fields = {"trouble": found.slug, "sure": "settled" if settled else "likely"}
+    fields |= {"signs": said_answers(answers), "first_seen": seen or ""}
+    kept = take(desk, Written(id=id_ or once(), kind="found", target=one.id, fields=fields))
+    said = (str(today), "found", one.id, f"{found.name}, {fields['sure']}")
+    notes = (undo(handles(desk).of(desk.store.known([kept])[kept])),)
+    return Table("Entered", ("day", "kind", "of", "what"), (said,), notes)
 
 
 def signs_table() -> Table:
@@ -118,6 +117,51 @@ def signs_by_group() -> tuple[tuple[str, tuple[SignOf, ...]], ...]:
     return tuple((group, tuple(those)) for group, those in groups.items())
 
 
+@dataclass(frozen=True, slots=True)
+class WhatForm:
+    """What the page asks, beside its answer."""
+
+    plantings: tuple[tuple[str, str], ...]
+    """(identifier, name): those that stand, then the others."""
+    asked: tuple[SignOf, ...]
+    """Signs worth checking next."""
+    answered: tuple[tuple[SignOf, str], ...]
+    """The gardener's own answers."""
+    rest: tuple[tuple[str, tuple[SignOf, ...]], ...]
+    """All other signs, by group."""
+    found: tuple[tuple[str, str], ...]
+    """(name as typed, name) of what may be kept as found."""
+    herbicide: bool
+    """Whether injury by a herbicide is among the causes shown."""
+
+
+def what_form(desk: Desk, document: Diagnosis | None, answers: Mapping[str, Answer]) -> WhatForm:
+    """The form under a diagnosis; None: the planting is still to be chosen."""
+    known = {s.slug: SignOf(s.id, s.slug, s.question) for s in signs().values()}
+    plantings = _plantings(desk)
+    if document is None:
+        return WhatForm(plantings, (), (), (), (), False)
+    own = {sign(name).slug: answer for name, answer in answers.items()}
+    asked = tuple(known[n.sign] for n in document.next)
+    out = {*own, *(one.slug for one in asked)}
+    rest = tuple((group, tuple(s for s in those if s.slug not in out)) for group, those in signs_by_group())
+    return WhatForm(
+        plantings=plantings,
+        asked=asked,
+        answered=tuple((known[slug], answer) for slug, answer in own.items()),
+        rest=tuple((group, those) for group, those in rest if those),
+        found=tuple((c.id, c.name) for c in document.causes if c.id != "other"),
+        herbicide=any(c.category == "herbicide" for c in document.causes),
+    )
+
+
+def _plantings(desk: Desk) -> tuple[tuple[str, str], ...]:
+    garden, book = desk.garden(), handbook(desk)
+    ended = {e.target for e in garden.entries if e.kind == "clear"}
+    named = [(p.id in ended, planting_name(p, book), p) for p in garden.plantings.values()]
+    return tuple((p.id, f"{name}, {bed_name(garden, p)} ({p.id})") for _, name, p in sorted(named, key=lambda n: n[:2]))
+
+
 def _by_group() -> list[Sign]:
     order = list(dict.fromkeys(s.group for s in signs().values()))
     return sorted(signs().values(), key=lambda s: order.index(s.group))
@@ -126,8 +170,7 @@ def _by_group() -> list[Sign]:
 def _head(desk: Desk, garden: Garden, one: Planting, today: date) -> Heading:
     book = handbook(desk)
     plants = (book.text(one.crop, "plain_name") or book.text(one.crop, "common_name") or one.crop).lower()
-    where = garden.beds[one.bed].name if one.bed in garden.beds else one.bed
-    return Heading(garden.name, today, garden.units, one.id, plants, where)
+    return Heading(garden.name, today, garden.units, one.id, plants, bed_name(garden, one))
 
 
 def _view(desk: Desk) -> SeasonView | None:

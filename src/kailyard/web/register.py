@@ -50,8 +50,8 @@ class Page:
     title: str
     """`TITLE`: one or two words, as the menu says it."""
     menu: tuple[int, int] | None
-    """`MENU`: row of the menu (1 today, 2 the garden, 3 what is known) and place in it; None: not in it. A row must
-    go into 360 px."""
+    """`MENU`: row of the menu (1 today, 2 the garden, 3 what is known, 4 troubles) and place in it; None: not in it.
+    A row must go into 360 px."""
     query: type[Any]
     """`QUERY`: frozen dataclass; the address is read into it by its types, strings turned to numbers and days."""
     page: Callable[..., Any] | None
