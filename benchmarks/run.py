@@ -45,13 +45,14 @@ def warm(work: Callable[[], object], runs: int = 15) -> float:
 
 
 def demo(folder: Path, *, only: int) -> None:
-    """The demo garden with its first `only` plantings."""
+    """The demo garden, its past with it, with the first `only` of this year's plantings."""
     from kailyard.demo.story import demo_entries
     from kailyard.demo.weather import demo_record
     from kailyard.store.sqlite import create_store
 
     entries = demo_entries()
-    plantings = sorted({e.target for e in entries if e.kind == "planting"})
+    over = {e.target for e in entries if e.kind == "clear"}
+    plantings = sorted({e.target for e in entries if e.kind == "planting"} - over)
     gone = set(plantings[only:])
     kept = [e for e in entries if e.target not in gone]
     with create_store(folder, first=kept) as store:
@@ -59,7 +60,7 @@ def demo(folder: Path, *, only: int) -> None:
 
 
 def large(folder: Path) -> None:
-    """88 years of weather, 400 plantings, 20,000 entries: the demo's, many times over."""
+    """88 years of weather, 400 plantings, 20,000 entries: this year's of the demo many times over."""
     import numpy as np
 
     from kailyard.demo.story import demo_entries
@@ -68,7 +69,7 @@ def large(folder: Path) -> None:
     from kailyard.weather.record import DailyRecord
 
     record, entries = demo_record(), demo_entries()
-    plantings = {e.target for e in entries if e.kind == "planting"}
+    plantings = {e.target for e in entries if e.kind == "planting"} - {e.target for e in entries if e.kind == "clear"}
     told = [e for e in entries if e.target in plantings]
     out = [e for e in entries if e.target not in plantings]
     for copy in range(-(-400 // len(plantings))):

@@ -157,7 +157,7 @@ def peas() -> list[Line]:
         sow(on(4, 20), "pea-2", 140),
         not_yet(on(4, 28), "pea-2", "emerged"),
         seen(on(5, 3), "pea-2", "emerged", 0.6),
-        look(on(6, 8), "pea-2", "half the row lying over at 35 cm", sound=True, next_look=on(6, 13)),
+        look(on(6, 8), "pea-2", "half the row lying over", sound=True, next_look=on(6, 13)),
         not_yet(on(6, 11), "pea-2", "first-flower"),
         work(on(6, 9), "bed-4", "weeded"),
     ]  # fmt: skip

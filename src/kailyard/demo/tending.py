@@ -59,9 +59,9 @@ _WATERED: Final[dict[str, tuple[tuple[date, float], ...]]] = {
 """Millimetres over the ground, as the watering was timed; on 11 June all that the hose reaches, before the heat."""
 
 _VISITS: Final = (
-    (on(6, 12), 2, 0.75, "Perrin and Wenna"),
+    (on(6, 12), 2, 0.75, ""),
     (on(6, 13), 3, 0.5, "open day"),
-    (on(6, 20), 2, 3.0, "Saturday work"),
+    (on(6, 20), 2, 3.0, ""),
 )
 """Day, hands, hours for work, what for."""
 
