@@ -52,7 +52,7 @@ def gone(of: Gone, on: date, units: Units, label: str, width: float) -> Markup:
         line += 1
     every = max(1, round(_STROKE_EVERY / pitch))
     band = [(x(i), y(min(low[i], high[i])), y(max(low[i], high[i])), 0.8) for i in range(0, count, every)]
-    parts += [strokes(band, "soft"), _path(x, y, easy, "rule", 1.2), _path(x, y, middle, "ink", 2.0)]
+    parts += [strokes(band, "soft"), _path(x, y, easy, "soft", 1.0), _path(x, y, middle, "ink", 2.0)]
     place = axis.at(on)
     if place is not None:
         parts.append(el("path", d=f"M{_LEFT + place * pitch:.1f} {_TOP:g}V{_HEIGHT:g}", class_="mark today"))
