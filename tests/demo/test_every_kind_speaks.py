@@ -1,0 +1,36 @@
+"""Every kind of work has something to say on some day of the demo's six years, or it stands here why it has not."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from kailyard.desk.demo import write_demo
+from kailyard.desk.desk import Desk
+from kailyard.desk.view import season_view
+from kailyard.season.answers import answers, kinds
+
+DAYS = (
+    date(2026, 6, 12), date(2026, 1, 12), date(2026, 3, 2), date(2026, 4, 25), date(2026, 5, 13), date(2025, 7, 22),
+    date(2025, 11, 10),
+)  # fmt: skip
+SILENT = {
+    "blanch": "nothing is grown here that is blanched",
+    "bring_in": "on the days tried no killing night is near over ripe tender fruit",
+    "heat": "no day tried lies before heat that stops fruit from setting",
+    "injury_hold": "no herbicide ever drifted over this garden",
+    "surplus": "no want of the kitchen is entered",
+    "treated": "nothing was ever sprayed here",
+}
+
+
+def test_every_kind_of_work_speaks_or_says_why_not(tmp_path: Path) -> None:
+    desk = Desk(tmp_path / "garden", clock=lambda: datetime(2026, 6, 12, 14, tzinfo=UTC))
+    write_demo(desk)
+    silent = {kind.__name__.rsplit(".", 1)[1]: kind for kind in kinds()}
+    for day in DAYS:
+        view = season_view(desk, on=day)
+        silent = {name: kind for name, kind in silent.items() if not answers(view, of=(kind,))}
+    desk.close()
+    # A new kind of work either speaks in the demo or is given its reason.
+    assert set(silent) <= set(SILENT)
