@@ -27,6 +27,7 @@ from kailyard.science.disease_hours import (
     spell_so_far,
     spells_ending,
     wet_days,
+    with_spell_before,
 )
 from kailyard.science.disease_models_late_blight import late_blight_severity, michigan_late_blight_severity
 from kailyard.science.disease_models_leaves import early_blight_severity, purple_blotch_infection
@@ -65,6 +66,20 @@ def test_spells_so_far_are_those_of_a_slow_count(parted_by_h: int) -> None:
         for i, hour in enumerate(spell):
             hours[hour] = i + 1
             mean[hour] = np.mean([h.temp_c[k] for k in spell[: i + 1]])
+    assert got.hours.tolist() == hours.tolist()
+    np.testing.assert_allclose(got.mean_c, mean, atol=1e-9)
+
+
+def test_one_dry_break_is_bridged_and_no_more() -> None:
+    h = _weather(seed=9)
+    got = with_spell_before(h.temp_c, h.wet, bridged_h=10)
+    hours, mean = np.zeros(len(h.wet)), np.zeros(len(h.wet))
+    spells = _spells(h.wet > 0, 1)
+    for n, spell in enumerate(spells):
+        earlier = spells[n - 1] if n and spell[0] - spells[n - 1][-1] - 1 <= 10 else []
+        for i, hour in enumerate(spell):
+            counted = [*earlier, *spell[: i + 1]]
+            hours[hour], mean[hour] = len(counted), np.mean(h.temp_c[counted])
     assert got.hours.tolist() == hours.tolist()
     np.testing.assert_allclose(got.mean_c, mean, atol=1e-9)
 
@@ -168,6 +183,8 @@ def test_purple_blotch_bridges_a_dry_break_of_a_day() -> None:
     assert purple_blotch_days(broken).tolist() == [1, 0]
     assert purple_blotch_infection(25, 9) == 1
     assert purple_blotch_days(_hours(3, temp=25, wet=[(0, 5), (31, 35)])).max() == 0
+    # Short nights in a row are not one long spell: two of them count together, never three.
+    assert purple_blotch_days(_hours(4, temp=25, wet=[(0, 3), (24, 27), (48, 51)])).max() == 0
 
 
 def test_asparagus_rust_is_washed_off_by_a_downpour() -> None:

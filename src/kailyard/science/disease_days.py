@@ -28,6 +28,7 @@ from kailyard.science.disease_hours import (
     spell_so_far,
     spells_ending,
     wet_days,
+    with_spell_before,
 )
 
 HUMID_PCT = 90.0
@@ -170,8 +171,8 @@ def apple_scab_days(h: DiseaseHours) -> FloatArray:
 
 
 def purple_blotch_days(h: DiseaseHours) -> FloatArray:
-    """Purple blotch of onion, 0 to 2, dry breaks of up to 24 hours bridged."""
-    spell = spell_so_far(h.temp_c, h.wet, parted_by_h=25)
+    """Purple blotch of onion, 0 to 2, one dry break of up to 24 hours bridged."""
+    spell = with_spell_before(h.temp_c, h.wet, bridged_h=24)
     return _told(_most_of_day(leaves.purple_blotch_infection(spell.mean_c, spell.hours)), h.wet_unknown)
 
 

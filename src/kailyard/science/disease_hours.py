@@ -76,6 +76,37 @@ def spell_so_far(
     return Spell(hours, np.where(hours > 0, warmth / np.maximum(hours, 1), 0.0))
 
 
+def with_spell_before(temp_c: FloatArray, wet: FloatArray, *, bridged_h: int) -> Spell:
+    """The wet spell of each wet hour together with the one before it, where the dry break between is short enough.
+
+    One break is bridged and no more: a row of dewy nights is not one long spell.
+
+    Parameters
+    ----------
+    temp_c, wet : ndarray, (..., hours)
+        Temperature [°C]; 1 where leaves are wet [1].
+    bridged_h : int
+        The longest dry break that is bridged. [h]
+
+    Returns
+    -------
+    Spell
+        0 at dry hours.
+    """
+    now = spell_so_far(temp_c, wet)
+    on = wet > 0
+    last = _after(on)
+    before = np.concatenate([np.zeros((*on.shape[:-1], 1), dtype=np.int32), last[..., :-1]], axis=-1)
+    began = _after(on & (before < np.arange(on.shape[-1], dtype=np.int32)) | (on & (before == 0)))
+    ended = np.take_along_axis(before, np.maximum(began - 1, 0), axis=-1)
+    joins = on & (ended > 0) & (began - 1 - ended <= bridged_h)
+    at = np.maximum(ended - 1, 0)
+    hours = np.where(joins, np.take_along_axis(now.hours, at, axis=-1), 0.0)
+    mean = np.take_along_axis(now.mean_c, at, axis=-1)
+    total = now.hours + hours
+    return Spell(total, np.where(on, (now.hours * now.mean_c + hours * mean) / np.maximum(total, 1), 0.0))
+
+
 def spells_ending(temp_c: FloatArray, humid: NDArray[Any], *, most_h: int) -> Spell:
     """Spells of hours in a row, told at the hour at which each ends.
 

@@ -1,0 +1,61 @@
+"""Risks in words: for terminal and page alike."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from kailyard.documents.risk import DayRisk, Risk, RuleRisk
+from kailyard.publish import words
+
+RULE_COLUMNS = ("rule", "past week", "coming week", "after that")
+DAY_COLUMNS = ("day", "chance", "its hours are")
+
+
+def rule_row(rule: RuleRisk, document: Risk) -> tuple[str, ...]:
+    """Name, and the likeliest day of each stretch."""
+    week = document.on + timedelta(days=7)
+    past = [d for d in rule.days if d.day < document.on]
+    coming = [d for d in rule.days if document.on <= d.day < week]
+    return (words.clean(rule.name), _most(past), _most(coming), _most([d for d in rule.days if d.day >= week]))
+
+
+LEAST = 0.05
+"""Chances below it are 'hardly' and get no line of their own."""
+
+
+def day_rows(rule: RuleRisk) -> list[tuple[str, ...]]:
+    """Each day on which there is a chance worth a line."""
+    return [(words.day_of_week(d.day), words.in_ten(d.chance), d.known) for d in rule.days if d.chance >= LEAST]
+
+
+def known_words(rule: RuleRisk) -> str:
+    """How the days' hours are known, stretch by stretch."""
+    parts: list[tuple[str, DayRisk, DayRisk]] = []
+    for each in rule.days:
+        if parts and parts[-1][0] == each.known:
+            parts[-1] = (each.known, parts[-1][1], each)
+        else:
+            parts.append((each.known, each, each))
+    return "; ".join(f"{words.span(first.day, last.day)} {known}" for known, first, last in parts)
+
+
+def sum_words(rule: RuleRisk) -> str:
+    """Of rules that add up: how far the sum has come."""
+    if rule.sum_so_far is None:
+        return ""
+    return f"The sum stood at {rule.sum_so_far:g} of {rule.level:g} yesterday."
+
+
+def status_words(rule: RuleRisk) -> str:
+    """What the rule rests on."""
+    note = f" {words.sentence(rule.note[0].upper() + rule.note[1:])}" if rule.note else ""
+    return f"{rule.status.capitalize()}: {words.clean(rule.source).rstrip('.')}.{note}"
+
+
+def _most(days: list[DayRisk]) -> str:
+    if not days:
+        return "not told"
+    most = max(days, key=lambda d: d.chance)
+    if most.chance < LEAST:
+        return "hardly"
+    return f"{words.in_ten(most.chance)}, {words.day_of_week(most.day)}"

@@ -1,0 +1,155 @@
+"""Risk from weather: what is observed stays certain, what is unknown is said to be, and wetness never feeds mildew."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+from gardens import entry, look_ahead, plot, seasons, steady, tomatoes
+
+from kailyard.documents.risk import Risk, RuleRisk
+from kailyard.garden.model import Planting
+from kailyard.science.checks import InputError
+from kailyard.season.view import SeasonView
+from kailyard.troubles.hours_made import KeptHours, made_hours
+from kailyard.troubles.risk import conditions_words, risk
+from kailyard.weather.ensemble import Ensemble
+from kailyard.weather.known_hours import FORECAST, OBSERVED
+
+_TODAY = date(2026, 7, 10)
+_SQUASH = Planting(id="zucchini-1", crop="zucchini", bed="bed-5", start="sown", count=4)
+_GARDEN = plot(
+    tomatoes(),
+    _SQUASH,
+    entries=(
+        entry("sow", "tomato-1", date(2026, 4, 1)),
+        entry("set-out", "tomato-1", date(2026, 5, 25)),
+        entry("sow", "zucchini-1", date(2026, 5, 25)),
+    ),
+)
+
+
+def _view(ensemble: Ensemble | None = None) -> SeasonView:
+    return look_ahead(_GARDEN, _TODAY, ensemble=ensemble)
+
+
+def _kept(humid: float, *, temp: float = 15.0, rain: float = 0.0, days: int = 20, ahead: int = 5) -> KeptHours:
+    """Hours alike, observed until today and forecast for some days from it."""
+    hours = (days + ahead) * 24
+    states = np.full(hours, OBSERVED, dtype=np.int8)
+    states[days * 24 :] = FORECAST
+    column = np.full(hours, temp)
+    return KeptHours(_TODAY - timedelta(days=days), column, np.full(hours, humid), np.full(hours, rain), states)
+
+
+def _rule(found: Risk, model: str) -> RuleRisk:
+    return next(rule for rule in found.rules if rule.model == model)
+
+
+def test_only_rules_made_for_what_stands_are_told_and_each_keeps_its_mark() -> None:
+    found = risk(_view())
+    models = {rule.model for rule in found.rules}
+    assert {"late_blight_hutton", "early_blight_daily_severity", "cucurbit_downy_mildew_infection"} <= models
+    assert not models & {"onion_downy_mildew", "apple_scab_revised", "strawberry_anthracnose"}
+    assert all(rule.status in ("published", "memory") and rule.source for rule in found.rules)
+    assert any("not that they are" in note for note in found.notes)
+
+
+def test_observed_hours_are_certain_and_forecast_ones_grow_unsure() -> None:
+    # Hutton: two days at 10 °C or more with 6 humid hours; 100 % and 15 °C observed and forecast.
+    hutton = _rule(risk(_view(), _kept(100.0)), "late_blight_hutton")
+    known = {d.day: d for d in hutton.days}
+    yesterday = known[_TODAY - timedelta(days=1)]
+    assert (yesterday.chance, yesterday.known) == (1.0, "observed")
+    assert known[_TODAY + timedelta(days=2)].known == "forecast by the hour"
+    assert known[_TODAY + timedelta(days=10)].known == "usual for the date"
+    # At 88 % forecast no season's hours are surely humid: neither certain nor ruled out, and less sure the farther.
+    unsure = {d.day: d.chance for d in _rule(risk(_view(), _kept(88.0)), "late_blight_hutton").days}
+    assert unsure[_TODAY - timedelta(days=1)] == 0
+    assert 0 < unsure[_TODAY + timedelta(days=2)] < 1
+
+
+def test_dry_observed_hours_rule_the_blight_out_whatever_the_nights_low() -> None:
+    dry = _rule(risk(_view(), _kept(50.0)), "late_blight_hutton")
+    assert all(d.chance == 0 for d in dry.days if d.known == "observed")
+
+
+def test_without_hours_all_is_made_from_days_and_said_to_be() -> None:
+    found = risk(_view())
+    for rule in found.rules:
+        assert {d.known for d in rule.days} <= {"made from days", "forecast by the day", "usual for the date"}
+        assert all(0 <= d.chance <= 1 for d in rule.days)
+
+
+def test_a_sum_counts_from_setting_out() -> None:
+    # Madden's table at 21-25 °C, all 24 hours wet: 4 a day; tomatoes set out 10 days before.
+    garden = plot(
+        tomatoes(),
+        entries=(entry("sow", "tomato-1", date(2026, 4, 1)), entry("set-out", "tomato-1", _TODAY - timedelta(days=10))),
+    )
+    view = look_ahead(garden, _TODAY, ensemble=steady(18.0, 28.0, today=_TODAY))
+    rule = _rule(risk(view, _kept(100.0, temp=23.0)), "early_blight_daily_severity")
+    assert rule.sum_so_far == pytest.approx(40, abs=4)
+    assert rule.level == 35
+
+
+def test_wetness_never_feeds_powdery_mildew() -> None:
+    # It has no rule at all for cucurbits, so nothing that is wet can raise one; its words say that water hinders it.
+    for kept in (_kept(100.0, rain=2.0), _kept(40.0)):
+        found = risk(_view(), kept)
+        assert not [rule for rule in found.rules if "powdery-mildew-cucurbit" in rule.troubles]
+        mildew = next(c for c in found.conditions if c.trouble == "powdery-mildew-cucurbit")
+        assert mildew.status == "common practice"
+        assert "20 to 27 °C" in mildew.says
+        assert "no free water" in mildew.says
+        assert "hinders" in mildew.says
+        assert "38 °C" in mildew.says
+
+
+def test_what_has_no_rule_is_told_in_words_and_never_twice() -> None:
+    found = risk(_view())
+    told = {name for rule in found.rules for name in rule.troubles}
+    assert not told & {c.trouble for c in found.conditions}
+    assert all(c.status in ("common practice", "memory") and c.says and c.look for c in found.conditions)
+
+
+def test_an_empty_garden_has_no_risk() -> None:
+    found = risk(look_ahead(plot(), _TODAY))
+    assert (found.rules, found.conditions, found.notes) == ((), (), ())
+
+
+def test_where_the_sun_does_not_set_nothing_is_reckoned_and_it_is_said() -> None:
+    garden = replace(_GARDEN, site=replace(_GARDEN.site, latitude=70.0))
+    found = risk(look_ahead(garden, _TODAY))
+    assert found.rules == ()
+    assert any("No rule can be reckoned here" in note for note in found.notes)
+
+
+def test_made_hours_keep_the_days_low_high_and_rain() -> None:
+    ensemble = seasons(_TODAY)
+    made = made_hours(ensemble, _TODAY - timedelta(days=5), _TODAY + timedelta(days=5), latitude=45.0, kept=None)
+    at = ensemble.today_index
+    days = made.hours.temp_c.reshape(ensemble.traces, 11, 24)
+    rain = made.hours.rain_mm.reshape(ensemble.traces, 11, 24).sum(axis=-1)
+    np.testing.assert_allclose(rain, ensemble.rain_mm[:, at - 5 : at + 6], atol=1e-9)
+    low, high = ensemble.tmin_c[:, at - 5 : at + 6], ensemble.tmax_c[:, at - 5 : at + 6]
+    assert (days[:, 1:-1].max(axis=-1) <= high[:, 1:-1] + 1e-9).all()
+    assert (np.abs(days[:, 1:-1].max(axis=-1) - high[:, 1:-1]) < 1.5).all()
+    assert (days[:, 1:-1].min(axis=-1) >= np.minimum(low[:, 1:-1], low[:, 2:]) - 1e-9).all()
+    with pytest.raises(InputError, match="not among the possible seasons"):
+        made_hours(ensemble, date(2020, 1, 1), _TODAY, latitude=45.0, kept=None)
+
+
+def test_a_missing_humidity_leaves_the_hour_to_be_made() -> None:
+    kept = _kept(100.0)
+    humid = kept.humidity_pct.copy()
+    humid[30] = np.nan
+    made = made_hours(seasons(_TODAY), kept.first, _TODAY, latitude=45.0, kept=replace(kept, humidity_pct=humid))
+    assert made.states[1] == 0
+    assert made.states[2] == OBSERVED
+
+
+def test_words_without_figures_are_still_words() -> None:
+    from kailyard.handbook.diseases import diseases
+
+    assert all(conditions_words(disease) for disease in diseases().values())
