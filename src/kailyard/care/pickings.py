@@ -97,7 +97,8 @@ def _weeks(view: SeasonView, shares: FloatArray, kg: FloatArray | None, *, carri
     mean, top = weight.mean(axis=(1, 2)), max(float(high.max()), 1e-9)
     best = max(float(mean.max()), 1e-9)
     chances = (shares > ANYTHING).mean(axis=(1, 2))
-    last = int(np.flatnonzero(chances >= LEAST_CHANCE)[-1]) if (chances >= LEAST_CHANCE).any() else -1
+    told = np.flatnonzero((chances >= LEAST_CHANCE) & (mean / best >= ANYTHING))
+    last = int(told[-1]) if told.size else -1
     return tuple(
         Week(
             first=days_from(view.today, 7 * n),

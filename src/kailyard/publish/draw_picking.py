@@ -13,7 +13,8 @@ _LEFT = 44.0
 """Room for the scale's figures. [px]"""
 _HEIGHT = 84.0
 _TOP = 12.0
-_STROKES_A_WEEK = 7
+_STROKE_EVERY = 3.2
+"""Strokes stand so far apart, however few weeks there are. [px]"""
 
 
 def weeks(crop: CropAhead, document: Picking, label: str, width: float) -> Markup:
@@ -28,13 +29,14 @@ def weeks(crop: CropAhead, document: Picking, label: str, width: float) -> Marku
         return _HEIGHT - part * (_HEIGHT - _TOP)
 
     band, middles = [], []
-    step = pitch * 0.84 / _STROKES_A_WEEK
+    count = max(3, round(pitch * 0.84 / _STROKE_EVERY))
+    step = pitch * 0.84 / count
     for n, week in enumerate(crop.weeks):
         start = left + n * pitch + pitch * 0.08
         if week.ink.high <= 0:
             continue
         ink = max(0.12, min(1.0, week.chance)) * step * 0.5
-        band += [(start + (i + 0.5) * step, y(week.ink.high), y(week.ink.low), ink) for i in range(_STROKES_A_WEEK)]
+        band += [(start + (i + 0.5) * step, y(week.ink.high), y(week.ink.low), ink) for i in range(count)]
         if week.ink.middle > 0:
             at = y(week.ink.middle)
             middles.append((start + pitch * 0.42, at - 0.9, at + 0.9, pitch * 0.84))

@@ -46,11 +46,11 @@ def _crop(crop: CropAhead, document: Picking) -> Markup:
         el("figure", draw_picking.weeks(crop, document, label, _WIDE), class_="for-wide"),
         el("figure", draw_picking.weeks(crop, document, label, _NARROW), class_="for-narrow"),
     )
-    items = [
-        el("li", el("b", words.clean(one.says)), f", {words.clean(one.where)}. ", picked.planting_line(one), " ",
-           why(one.reasons, document.units))
-        for one in crop.plantings
-    ]  # fmt: skip
+    items = []
+    for one in crop.plantings:
+        where = f"{words.clean(one.where)} ({words.clean(one.planting)}):"
+        parts = (el("b", words.clean(one.says)), where, picked.planting_line(one), why(one.reasons, document.units))
+        items.append(el("li", spaced(*parts)))
     rows = [picked.week_row(week, document) for week in crop.weeks]
     by_week = el(
         "details", el("summary", "week by week"),
