@@ -107,7 +107,7 @@ def test_the_walk(peopled, serve, telephone, lan, tmp_path: Path) -> None:
     keys.menu("Sheet")
     expect(page.locator("main")).to_contain_text("bean")
     phone.ready()
-    done = page.locator(".answers button", has_text="done").first
+    done = page.locator("li", has_text="Sow snap beans").locator(".answers button", has_text="done").first
     said = done.get_attribute("aria-label")
     keys.press(done)
     page.wait_for_url("**/?kept=*")

@@ -72,6 +72,14 @@ def test_done_writes_the_entry_of_the_work(
     assert entry.id in sent_to
 
 
+def test_a_bed_watered_by_the_button_is_asked_how_many_litres(here: Browser) -> None:
+    line = next(name for name in forms(here.get("/").text) if name.startswith("water/"))
+    form = next(f for f in FORM.finditer(here.get("/").text) if f'value="{line}"' in f[0])
+    assert form
+    made, _ = answer(here, line, verdict="done", amount="40", unit="L")
+    assert [(e.kind, e.target, e.quantity, e.unit) for e in made] == [("water", line.split("/")[1], 40.0, "L")]
+
+
 def test_a_frost_line_done_covers_each_bed_once(here: Browser) -> None:
     made, _ = answer(here, "protect/frost", verdict="done")
     assert {e.kind for e in made} == {"protect"}

@@ -73,7 +73,8 @@ def line_forms(desk: Desk, sheet: Sheet) -> LineForms:
 
 
 def _of_line(line: Line, garden: Garden) -> Iterator[LineForm]:
-    asks = fitting(line.name, line.of, "done", garden)[0].asks
+    fit = fitting(line.name, line.of, "done", garden)[0]
+    asks = fit.asks
     answers = _answers(line)
     work, _, rest = line.name.partition("/")
     seen = work == "look" and "/" in rest
@@ -82,7 +83,10 @@ def _of_line(line: Line, garden: Garden) -> Iterator[LineForm]:
     if asks != "amount":
         yield whole
         return
-    units = amount_units(kind("pick"), garden.units)
+    units = amount_units(kind(fit.kind), garden.units)
+    if fit.kind != "pick":
+        yield replace(whole, units=units, unit=units[0])
+        return
     each = line.of if len(line.of) > 1 else (rest,)
     for planting in each:
         unit = usual_unit(garden, planting) or units[0]
