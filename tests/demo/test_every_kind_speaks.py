@@ -16,8 +16,8 @@ DAYS = (
 )  # fmt: skip
 SILENT = {
     "blanch": "nothing is grown here that is blanched",
-    "bring_in": "on the days tried no killing night is near over ripe tender fruit",
-    "heat": "no day tried lies before heat that stops fruit from setting",
+    "bring_in": "on the days tried nothing stands out to harden before a night too cold for it",
+    "heat": "on the days tried no heat is near that hurts what stands here",
     "injury_hold": "no herbicide ever drifted over this garden",
     "surplus": "no want of the kitchen is entered",
     "treated": "nothing was ever sprayed here",
