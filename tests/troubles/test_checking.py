@@ -219,8 +219,11 @@ def test_what_is_highly_toxic_to_bees_waits_till_the_bloom_is_over():
     assert "not now" in {f.answer for f in found(made, "bees")}
 
 
-def test_unknown_bloom_is_unknown():
-    assert check(case(in_bloom=None)).answer == "unknown"
+def test_unknown_bloom_is_unknown_until_somebody_looks():
+    unseen = {k: v for k, v in case().spot.items() if k != "no-open-flowers"}
+    assert "unknown" in {f.answer for f in found(case(in_bloom=None, spot=unseen), "bees")}
+    assert check(case(in_bloom=None)).answer == "may", "somebody has looked"
+    assert "unknown" in {f.answer for f in found(case(in_bloom=None, record=record(active="permethrin")), "bees")}
 
 
 @pytest.mark.parametrize("active", ["Bacillus thuringiensis kurstaki", "sulfur", "soap"])

@@ -191,12 +191,16 @@ def test_a_ranking_that_hangs_on_one_sign_says_which() -> None:
     assert 0.5 < holds(weighed) <= 1.0
 
 
-def test_evidence_is_the_ratio_against_the_others() -> None:
+def test_evidence_is_the_ratio_against_the_rivals() -> None:
+    """Bayes: odds with the sign are odds without it, times the ratio."""
     answers: dict[str, Answer] = {"white_powder_upper": "yes", "web": "no"}
     weighed = weigh(answers, Setting("zucchini"))
     found = ratios(answers, weighed, "powdery_mildew_cucurbit")
+    for sign in answers:
+        without = weigh({s: a for s, a in answers.items() if s != sign}, Setting("zucchini"))
+        odds = [w.of("powdery_mildew_cucurbit")[1] for w in (weighed, without)]
+        assert found[sign] == pytest.approx((odds[0] / (1 - odds[0])) / (odds[1] / (1 - odds[1])))
     assert found["white_powder_upper"] > 5
-    assert 0.8 < found["web"] < 1.3
 
 
 def test_none_of_the_table_stays_possible_where_nothing_fits() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from kailyard.desk import typed
@@ -38,6 +38,8 @@ class SignOf:
     id: str
     slug: str
     question: str
+    hint: str = ""
+    """How to find out."""
 
 
 def diagnose(desk: Desk, planting: str, words: Sequence[str], *, seen: str | None = None) -> Diagnosis:
@@ -142,7 +144,7 @@ def what_form(desk: Desk, document: Diagnosis | None, answers: Mapping[str, Answ
     if document is None:
         return WhatForm(plantings, (), (), (), (), False)
     own = {sign(name).slug: answer for name, answer in answers.items()}
-    asked = tuple(known[n.sign] for n in document.next)
+    asked = tuple(replace(known[n.sign], hint=n.how) for n in document.next)
     out = {*own, *(one.slug for one in asked)}
     rest = tuple((group, tuple(s for s in those if s.slug not in out)) for group, those in signs_by_group())
     return WhatForm(

@@ -43,6 +43,12 @@ def sides(sign: NextSign) -> str:
     return f"yes points to {clean(sign.if_yes)}; no to {clean(sign.if_no)}"
 
 
+def testing(what: str) -> str:
+    """A small test as a sentence."""
+    said = clean(what)
+    return sentence(said[:1].upper() + said[1:])
+
+
 def sampling(sample: ToSend, on: date) -> str:
     """What to send and by when."""
     by = f", by {words.day(sample.by, on)}" if sample.by is not None else ""

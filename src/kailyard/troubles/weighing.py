@@ -108,13 +108,15 @@ def _shares(weight: FloatArray) -> FloatArray:
 
 
 def ratios(answers: Mapping[str, Answer], weighed: Weighed, cause: str) -> dict[str, float]:
-    """By sign: how many times likelier its answer is under `cause` than under the others as they are weighed."""
+    """By sign: how many times likelier its answer is under `cause` than under its rivals, as the others weigh them."""
     at = rows().index(cause)
-    rest = weighed.before.copy()
-    rest[at] = 0.0
-    rest = rest / rest.sum()
     likely = _likely(answers, weighed.told)
-    return {s: float(likely[at, n] / (rest @ likely[:, n])) for n, s in enumerate(weighed.told)}
+    found = {}
+    for n, sign in enumerate(weighed.told):
+        rivals = weighed.middle / likely[:, n]
+        rivals[at] = 0.0
+        found[sign] = float(likely[at, n] * rivals.sum() / (rivals @ likely[:, n]))
+    return found
 
 
 def information(weighed: Weighed) -> FloatArray:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kailyard.documents.diagnosis import Cause, Diagnosis, Speaks
 from kailyard.publish import words
-from kailyard.publish.diagnosed import chance, doing, eating, sampling, sides, title
+from kailyard.publish.diagnosed import chance, doing, eating, sampling, sides, testing, title
 from kailyard.publish.html._page import Body, Paper, heading, page, reason_tree
 from kailyard.publish.markup import Markup, el, spaced
 from kailyard.publish.say import ground
@@ -15,8 +15,8 @@ def render(document: Diagnosis, *, paper: Paper | None = None) -> str:
     return page(body(document), paper=paper)
 
 
-def body(document: Diagnosis) -> Body:
-    """Head, ranking, next signs, when to stop."""
+def body(document: Diagnosis, *, asks: bool = False) -> Body:
+    """Head, ranking, next signs, when to stop. `asks`: the page around it puts the next questions itself."""
     kicker = f"{document.garden} · {words.full_day(document.on)} · {document.planting}"
     parts = [heading(kicker, title(document), document.firm)]
     if document.two:
@@ -29,7 +29,7 @@ def body(document: Diagnosis) -> Body:
             class_="causes",
         )
     )
-    if document.next:
+    if document.next and not asks:
         items = [_next(sign.question, sides(sign), sign.how) for sign in document.next]
         parts.append(el("section", el("h2", "Worth looking at next"), el("ul", *items, class_="plain")))
     said = [el("p", words.sentence(document.stop))]
@@ -43,7 +43,7 @@ def body(document: Diagnosis) -> Body:
 def _next(question: str, both: str, how: str) -> Markup:
     parts = [el("span", question), Markup(" "), el("span", f"({both})", class_="soft")]
     if how:
-        parts += [Markup(" "), el("span", words.sentence(how), class_="soft")]
+        parts += [Markup(" "), el("span", testing(how), class_="soft")]
     return el("li", *parts)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kailyard.documents.diagnosis import Cause, Diagnosis, Speaks
 from kailyard.publish import plain, words
-from kailyard.publish.diagnosed import chance, doing, eating, sampling, sides, title
+from kailyard.publish.diagnosed import chance, doing, eating, sampling, sides, testing, title
 from kailyard.publish.say import ground
 
 
@@ -29,7 +29,7 @@ def render(document: Diagnosis, *, width: int = 80, ascii_only: bool = False) ->
                 plain.block(words.clean(sign.question), width, first="  "), words.clean(sign.sign), width
             )
             rows += plain.block(sides(sign), width, first="    ")
-            rows += plain.block(words.sentence(sign.how), width, first="    ") if sign.how else []
+            rows += plain.block(testing(sign.how), width, first="    ") if sign.how else []
     rows += ["", *plain.block(words.sentence(document.stop), width)]
     if document.sample is not None:
         rows += plain.block(sampling(document.sample, document.on), width)

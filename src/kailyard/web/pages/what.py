@@ -69,7 +69,7 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
         return Page(TITLE, query, Markup(), what_form(desk, None, {}))
     answers = read_answers(_words(query.given))
     document = diagnosis(desk, query.of, answers, seen=query.seen or None)
-    drawn = body(document)
+    drawn = body(document, asks=True)
     return Page(drawn.title, query, together(*drawn.parts), what_form(desk, document, answers))
 
 
