@@ -101,7 +101,7 @@ def test_a_kalman_step_is_the_mean_weighted_by_certainty():
     e = entry("moisture", "bed-1", TODAY, quantity=20.0, unit="%")
     after = water_of(dry_beans(e)).course
     reading = after.found[0]
-    available = before.available_mm[-1, 0]
+    available = before.asked.available_mm[-1, 0]
     v1, v2 = before.now_spread_mm[0] ** 2, (reading.spread * available) ** 2
     assert after.now_spread_mm[0] ** 2 == pytest.approx(1 / (1 / v1 + 1 / v2))
     expected = (before.now_mm[0] / v1 + (1 - reading.left) * available / v2) / (1 / v1 + 1 / v2)

@@ -10,7 +10,7 @@ import pytest
 from gardens import beans, entry, handbook, plot
 
 from kailyard.care.ground import soil_of, taker_of
-from kailyard.care.outlets import day_to_water, goes_of, outlet_of
+from kailyard.care.outlets import day_to_water, goes_of, outlet_entries, outlet_of
 from kailyard.care.readings import left_of
 from kailyard.garden.entries.water_days import allowed
 from kailyard.garden.model import Bed
@@ -101,22 +101,22 @@ def test_every_crop_takes_water_and_a_group_that_stands_in_is_said() -> None:
 def test_litres_minutes_and_cans_are_plain_sums() -> None:
     # A millimetre on a square metre is a litre.
     garden = plot(beans(), entries=(entry("outlet", "bed-1", DAY, what="drip", quantity=4.0, unit="L/min"),))
-    outlet = outlet_of(garden, "bed-1", handbook(), on=DAY)
+    outlet = outlet_of(outlet_entries(garden), "bed-1", handbook(), on=DAY)
     assert outlet.litres(9.0, 10.0) == pytest.approx(90 / 0.9)
     assert outlet.minutes(100.0, 10.0) == pytest.approx(25)
     assert outlet.given_mm(25, None, 10.0) == pytest.approx(9.0)
     can = plot(beans(), entries=(entry("outlet", "", DAY, what="can", quantity=10.0, unit="L"),))
-    goes = goes_of(outlet_of(can, "bed-1", handbook(), on=DAY), 9.0, 10.0, 10.0)
+    goes = goes_of(outlet_of(outlet_entries(can), "bed-1", handbook(), on=DAY), 9.0, 10.0, 10.0)
     assert goes.cans == 10
     tins = plot(beans(), entries=(entry("outlet", "", DAY, what="sprinkler", quantity=12.0, unit="mm/h"),))
-    sprinkler = outlet_of(tins, "bed-1", handbook(), on=DAY)
+    sprinkler = outlet_of(outlet_entries(tins), "bed-1", handbook(), on=DAY)
     assert sprinkler.given_mm(30, None, 10.0) == pytest.approx(6.0)  # half an hour of 12 mm an hour
     assert goes_of(sprinkler, 6.0, 10.0, 20.0).minutes == pytest.approx(30)
 
 
 def test_what_the_ground_cannot_take_at_once_is_given_in_goes() -> None:
     tins = plot(beans(), entries=(entry("outlet", "", DAY, what="sprinkler", quantity=30.0, unit="mm/h"),))
-    sprinkler = outlet_of(tins, "bed-1", handbook(), on=DAY)
+    sprinkler = outlet_of(outlet_entries(tins), "bed-1", handbook(), on=DAY)
     assert goes_of(sprinkler, 20.0, 10.0, 30.0).goes == 1  # sand drinks it
     clay = goes_of(sprinkler, 20.0, 10.0, 1.0)
     assert clay.goes > 1
@@ -129,9 +129,9 @@ def test_the_bed_s_own_outlet_goes_before_the_garden_s() -> None:
         entry("outlet", "", date(2026, 6, 1), what="hose", quantity=14.0, unit="L/min"),
     )
     garden = plot(beans(), entries=entries)
-    assert outlet_of(garden, "bed-1", handbook(), on=DAY).what == "drip"
-    assert outlet_of(garden, "bed-2", handbook(), on=DAY).what == "hose"
-    assert outlet_of(garden, "bed-2", handbook(), on=date(2026, 4, 1)).entry is None
+    assert outlet_of(outlet_entries(garden), "bed-1", handbook(), on=DAY).what == "drip"
+    assert outlet_of(outlet_entries(garden), "bed-2", handbook(), on=DAY).what == "hose"
+    assert outlet_of(outlet_entries(garden), "bed-2", handbook(), on=date(2026, 4, 1)).entry is None
 
 
 def test_on_allowed_days() -> None:

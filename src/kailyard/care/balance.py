@@ -78,16 +78,21 @@ def pass_day(
     tew = ground.evaporable_mm
     damp = np.maximum(surface_mm - rain - irrigation_mm / wetted, 0.0)
     spare = tew - ground.readily_mm
-    kr = np.clip((tew - damp) / np.where(spare > 0.0, spare, 1.0), 0.0, 1.0)
+    kr = _held((tew - damp) / np.where(spare > 0.0, spare, 1.0), 0.0, 1.0)
     ke = np.minimum(kr * np.maximum(day.kc_max - day.kcb, 0.0), few * day.kc_max) * day.evaporates
     evaporated = np.minimum(ke * day.et0_mm, few * np.maximum(tew - damp, 0.0))
     into = rain + irrigation_mm
     taw = day.available_mm
     wish = day.kcb * day.et0_mm
-    easy_mm = np.clip(day.easy + 0.04 * (5.0 - wish - evaporated), 0.1, 0.8) * taw
+    easy_mm = _held(day.easy + 0.04 * (5.0 - wish - evaporated), 0.1, 0.8) * taw
     left = taw - np.maximum(depletion_mm - into, 0.0)
-    stress = np.clip(left / (taw - easy_mm), 0.0, 1.0)
+    stress = _held(left / (taw - easy_mm), 0.0, 1.0)
     et = np.minimum(stress * wish + evaporated, np.maximum(left, 0.0))
     after = depletion_mm - into + et
     drained = np.maximum(-after, 0.0)
     return Passed(damp + evaporated / few, after + drained, et, drained, stress, easy_mm)
+
+
+def _held(values: FloatArray, low: float, high: float) -> FloatArray:
+    """`np.clip` without its wrapper, which costs more than the work on so few numbers."""
+    return np.minimum(np.maximum(values, low), high)

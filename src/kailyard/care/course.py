@@ -52,20 +52,16 @@ class Course:
     stand: Stand
     first: int
     """Ordinal of the first day."""
+    asked: Day
     depletion_mm: FloatArray
     spread_mm: FloatArray
     easy_mm: FloatArray
-    available_mm: FloatArray
-    stressed: FloatArray
-    """Days of this season on which a planting was short, each with what it lacked. (P,)"""
     now_mm: FloatArray
     now_spread_mm: FloatArray
     now_surface_mm: FloatArray
     now_wetted: FloatArray
     given: tuple[Given, ...]
     found: tuple[Reading, ...]
-    needed_mm: FloatArray
-    """What watering at the right time would have given, day by day. (days, P)"""
     given_mm: FloatArray
     et_mm: FloatArray
     correction_mm: FloatArray
@@ -94,74 +90,74 @@ def so_far(view: SeasonView, stand: Stand) -> Course:
     count = today - first
     given, found = given_to(view, stand, first), found_under(view, stand, first)
     ground = Surface(stand.of("evaporable_mm"), stand.of("readily_mm"))
-    plantings = len(stand.lives)
-    kept = {
-        name: np.zeros((count, plantings))
-        for name in ("depletion", "spread", "easy", "available", "needed", "given", "et", "correction")
-    }
     water: dict[int, list[Given]] = defaultdict(list)
     reads: dict[int, list[Reading]] = defaultdict(list)
     for g in given:
         water[g.day].append(g)
     for r in found:
         reads[r.day].append(r)
-    # Row 0 is the bed as it was, row 1 the same bed watered when it was time.
-    depletion = np.zeros((2, plantings))
-    surface = np.zeros((2, plantings))
-    wetted = np.ones((2, plantings))
-    spread = np.zeros(plantings)
-    stressed = np.zeros(plantings)
-    if count:
-        asked = days_asked(view, stand, view.ensemble.today_index - count, count, past=True)
-        rain = asked.rain_mm - asked.runoff_mm
-        rewets = asked.rain_mm >= REWETS_MM
+    asked = _begun_only(days_asked(view, stand, view.ensemble.today_index - count, count, past=True), stand, first)
+    plantings = len(stand.lives)
+    depletions, spreads, easies, ets, given_mm, moved = (np.zeros((count, plantings)) for _ in range(6))
+    least, most = LEAST_SPREAD * asked.available_mm, MOST_SPREAD * asked.available_mm
+    rewets = asked.rain_mm >= REWETS_MM
+    unsure_rain = RAIN_SPREAD * np.minimum(asked.rain_mm - asked.runoff_mm, asked.available_mm)
+    depletion, surface, spread = (np.zeros(plantings) for _ in range(3))
+    wetted = np.ones(plantings)
     for i in range(count):
-        day = _of_day(asked, i)
-        started = stand.begun <= first + i
-        available = day.available_mm
-        spread = np.clip(spread, LEAST_SPREAD * available, MOST_SPREAD * available)
-        _read(reads.get(first + i, ()), available, depletion, spread, kept["correction"][i])
-        watering = np.zeros((2, plantings))
-        _pour(water.get(first + i, ()), depletion, spread, watering, wetted)
-        easy_mm = day.easy * available
-        watering[1] = np.where(started & (depletion[1] >= OPEN_SHARE * easy_mm), depletion[1], 0.0)
+        spread = np.minimum(np.maximum(spread, least[i]), most[i])
+        if first + i in reads:
+            _read(reads[first + i], asked.available_mm[i], depletion, spread, moved[i])
+        if first + i in water:
+            wetted = wetted.copy()
+            _pour(water[first + i], depletion, spread, given_mm[i], wetted)
+        depletions[i], spreads[i] = depletion, spread
         wetted = np.where(rewets[i], 1.0, wetted)
-        kept["depletion"][i], kept["spread"][i], kept["available"][i] = depletion[0], spread, available
-        kept["needed"][i], kept["given"][i] = watering[1], watering[0]
-        passed = pass_day(day, ground, surface, depletion, irrigation_mm=watering, wetted=wetted)
-        kept["easy"][i], kept["et"][i] = passed.easy_mm[0], passed.et_mm[0]
-        depletion = np.where(started, passed.depletion_mm, 0.0)
-        surface = np.where(started, passed.surface_mm, 0.0)
-        stressed += np.where(started, 1.0 - passed.stress[0], 0.0)
-        spread = spread + ET_SPREAD * passed.et_mm[0]
-        spread = np.hypot(spread, RAIN_SPREAD * np.minimum(rain[i], available))
-        spread = np.where(started, np.maximum(spread - passed.drained_mm[0], 0.0), LEAST_SPREAD * available)
-    here = kept["available"][-1] if count else np.full(plantings, 30.0)
-    spread = np.clip(spread, LEAST_SPREAD * here, MOST_SPREAD * here)
-    moved, poured = np.zeros(plantings), np.zeros((2, plantings))
-    _read(reads.get(today, ()), here, depletion, spread, moved)
+        passed = pass_day(_of_day(asked, i), ground, surface, depletion, irrigation_mm=given_mm[i], wetted=wetted)
+        depletion, surface = passed.depletion_mm, passed.surface_mm
+        easies[i], ets[i] = passed.easy_mm, passed.et_mm
+        spread = np.maximum(np.hypot(spread + ET_SPREAD * passed.et_mm, unsure_rain[i]) - passed.drained_mm, 0.0)
+    here = asked.available_mm[-1]
+    spread = np.minimum(np.maximum(spread, least[-1]), most[-1])
+    poured, wetted = np.zeros(plantings), wetted.copy()
+    _read(reads.get(today, ()), here, depletion, spread, np.zeros(plantings))
     _pour(water.get(today, ()), depletion, spread, poured, wetted)
-    now = np.maximum(depletion[0] - poured[0], 0.0)
-    wet_surface = np.maximum(surface[0] - poured[0] / wetted[0], 0.0)
     return Course(
         stand=stand,
         first=first,
-        depletion_mm=kept["depletion"],
-        spread_mm=kept["spread"],
-        easy_mm=kept["easy"],
-        available_mm=kept["available"],
-        stressed=stressed,
-        now_mm=now,
+        asked=asked,
+        depletion_mm=depletions,
+        spread_mm=spreads,
+        easy_mm=easies,
+        now_mm=np.maximum(depletion - poured, 0.0),
         now_spread_mm=spread,
-        now_surface_mm=wet_surface,
-        now_wetted=wetted[0],
+        now_surface_mm=np.maximum(surface - poured / wetted, 0.0),
+        now_wetted=wetted,
         given=given,
         found=found,
-        needed_mm=kept["needed"],
-        given_mm=kept["given"],
-        et_mm=kept["et"],
-        correction_mm=kept["correction"],
+        given_mm=given_mm,
+        et_mm=ets,
+        correction_mm=moved,
     )
+
+
+def _begun_only(asked: Day, stand: Stand, first: int) -> Day:
+    """Before a planting begins its ground is taken as full: nothing falls there and nothing is asked."""
+    begun = np.arange(first, first + len(asked.rain_mm))[:, None] >= stand.begun
+    return asked._replace(et0_mm=asked.et0_mm * begun, rain_mm=asked.rain_mm * begun, runoff_mm=asked.runoff_mm * begun)
+
+
+def needed_mm(course: Course) -> FloatArray:
+    """What watering when it was time would have given on the same weather, day by day. (days, P)"""
+    stand, asked = course.stand, course.asked
+    ground = Surface(stand.of("evaporable_mm"), stand.of("readily_mm"))
+    out = np.zeros_like(course.depletion_mm)
+    depletion, surface = np.zeros(len(stand.lives)), np.zeros(len(stand.lives))
+    for i in range(len(out)):
+        out[i] = np.where(depletion >= OPEN_SHARE * asked.easy * asked.available_mm[i], depletion, 0.0)
+        passed = pass_day(_of_day(asked, i), ground, surface, depletion, irrigation_mm=out[i])
+        depletion, surface = passed.depletion_mm, passed.surface_mm
+    return out
 
 
 def _of_day(asked: Day, i: int) -> Day:
@@ -190,8 +186,8 @@ def _read(
     for r in readings:
         found, off = available[r.at] * (1 - r.left), available[r.at] * r.spread
         gain = spread[r.at] ** 2 / (spread[r.at] ** 2 + off**2)
-        step = gain * (found - depletion[0, r.at])
-        depletion[0, r.at] += step
+        step = gain * (found - depletion[r.at])
+        depletion[r.at] += step
         moved[r.at] += step
         spread[r.at] *= np.sqrt(1 - gain)
 
@@ -201,11 +197,11 @@ def _pour(
 ) -> None:
     for g in given:
         known = g.mm is not None
-        mm = g.mm if g.mm is not None else GUESSED_SHARE * float(depletion[0, g.at])
-        off = GIVEN_SPREAD * mm if known else GUESSED_SPREAD * float(depletion[0, g.at])
-        watering[0, g.at] += mm
-        wetted[0, g.at] = g.wets
-        surplus = max(mm - float(depletion[0, g.at]), 0.0)
+        mm = g.mm if g.mm is not None else GUESSED_SHARE * float(depletion[g.at])
+        off = GIVEN_SPREAD * mm if known else GUESSED_SPREAD * float(depletion[g.at])
+        watering[g.at] += mm
+        wetted[g.at] = g.wets
+        surplus = max(mm - float(depletion[g.at]), 0.0)
         spread[g.at] = max(float(np.hypot(spread[g.at], off)) - surplus, 0.0)
 
 

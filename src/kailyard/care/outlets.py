@@ -72,28 +72,30 @@ class Goes:
     """Between two goes."""
 
 
-def outlet_of(garden: Garden, bed: str, handbook: Handbook, *, on: date, what: str = "") -> Outlet:
-    """The outlet last measured for a bed, else for the garden; else a usual hose (or `what`, unmeasured)."""
+def outlet_entries(garden: Garden) -> tuple[Entry, ...]:
+    """Every outlet that was measured: to be found once for many questions."""
+    return tuple(e for e in garden.entries if e.kind == "outlet")
+
+
+def outlet_of(measured: tuple[Entry, ...], bed: str, handbook: Handbook, *, on: date, what: str = "") -> Outlet:
+    """Of those `measured` the last for a bed, else for the garden; else a usual hose (or `what`, unmeasured)."""
     fitting = [
         e
-        for e in garden.entries
-        if e.kind == "outlet"
-        and e.happened <= on
-        and e.target in (bed, "")
-        and (not what or e.payload.get("what") == what)
+        for e in measured
+        if e.happened <= on and e.target in (bed, "") and (not what or e.payload.get("what") == what)
     ]
     entry = max(fitting, key=lambda e: (e.target == bed, e.happened, e.written), default=None)
     name = str(entry.payload["what"]) if entry else what or USUAL_OUTLET
     subject = f"outlet-{name}"
-    measured = {entry.unit: entry.quantity} if entry else {}
+    amounts = {entry.unit: entry.quantity} if entry else {}
     quantities = ("wets_share", "arrives_share")
     wets, arrives = (handbook.number(subject, q, 1.0) or 1.0 for q in quantities)
-    flow = measured.get("L/min")
+    flow = amounts.get("L/min")
     return Outlet(
         what=name,
         l_min=USUAL_L_MIN if entry is None and not what else flow,
-        mm_h=measured.get("mm/h"),
-        can_l=measured.get("L"),
+        mm_h=amounts.get("mm/h"),
+        can_l=amounts.get("L"),
         wets=wets,
         arrives=arrives,
         wets_leaves=handbook.text(subject, "wets_leaves") == "yes",

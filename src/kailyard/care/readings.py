@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 
 from kailyard.care.asked import Stand
 from kailyard.care.ground import Soil
-from kailyard.care.outlets import outlet_of
+from kailyard.care.outlets import outlet_entries, outlet_of
 from kailyard.garden.model import Bed, Entry
 from kailyard.handbook.types import Handbook
 from kailyard.season.view import SeasonView
@@ -50,24 +51,25 @@ class Reading:
     entry: Entry
 
 
-def water_entries(view: SeasonView) -> tuple[Entry, ...]:
-    """Entries that say that water was given, with or without an amount, by today."""
+def water_entries(view: SeasonView, first: int) -> tuple[Entry, ...]:
+    """Entries from the ordinal `first` to today that say that water was given, with or without an amount."""
+    today, since = view.today, date.fromordinal(first)
     return tuple(
         e
         for e in view.garden.entries
-        if e.happened <= view.today
-        and (e.kind == "water" or (e.kind == "work" and "watered" in str(e.payload.get("what")).lower()))
+        if e.kind in ("water", "work")
+        and since <= e.happened <= today
+        and (e.kind == "water" or "watered" in str(e.payload.get("what")).lower())
     )
 
 
 def given_to(view: SeasonView, stand: Stand, first: int) -> tuple[Given, ...]:
     """All water given from the ordinal `first` on, by planting."""
     whole = float(stand.area_m2.sum())
+    measured = outlet_entries(view.garden)
     out: list[Given] = []
-    for e in water_entries(view):
-        if e.happened.toordinal() < first:
-            continue
-        out += [_given(view, stand, at, e, whole) for at in _under(stand, e)]
+    for e in water_entries(view, first):
+        out += [_given(view, stand, at, e, whole, measured) for at in _under(stand, e)]
     return tuple(out)
 
 
@@ -78,9 +80,9 @@ def _under(stand: Stand, entry: Entry) -> Iterable[int]:
             yield at
 
 
-def _given(view: SeasonView, stand: Stand, at: int, e: Entry, whole_m2: float) -> Given:
+def _given(view: SeasonView, stand: Stand, at: int, e: Entry, whole_m2: float, measured: tuple[Entry, ...]) -> Given:
     planting = stand.lives[at].planting
-    outlet = outlet_of(view.garden, planting.bed, view.handbook, on=e.happened, what=str(e.payload.get("outlet") or ""))
+    outlet = outlet_of(measured, planting.bed, view.handbook, on=e.happened, what=str(e.payload.get("outlet") or ""))
     own = float(stand.area_m2[at])
     bed = view.bed(planting)
     ground = own if e.target == planting.id else whole_m2 if not e.target else _bed_m2(bed, own)
@@ -106,8 +108,9 @@ def _bed_m2(bed: Bed | None, own: float) -> float:
 def found_under(view: SeasonView, stand: Stand, first: int) -> tuple[Reading, ...]:
     """All moisture readings from the ordinal `first` on, by planting."""
     out = []
+    today = view.today.toordinal()
     for e in view.garden.entries:
-        if e.kind != "moisture" or not first <= e.happened.toordinal() <= view.today.toordinal():
+        if e.kind != "moisture" or not first <= e.happened.toordinal() <= today:
             continue
         for at in _under(stand, e):
             left, spread = left_of(e, stand.soils[at], view.handbook)
@@ -125,4 +128,3 @@ def left_of(entry: Entry, soil: Soil, handbook: Handbook) -> tuple[float, float]
     held = (entry.quantity or 0.0) / 100
     room = soil.full - soil.dry
     return min(max((held - soil.dry) / room, 0.0), 1.0), float(np.hypot(PROBE_SPREAD / room, PLACE_SPREAD))
-

@@ -10,8 +10,17 @@ import numpy as np
 
 from kailyard.care.asked import Stand, stand_of
 from kailyard.care.balance import FloatArray
-from kailyard.care.course import Ahead, Course, ahead, so_far
-from kailyard.care.outlets import USUAL_L_MIN, Goes, Outlet, day_to_water, goes_of, outlet_of, water_days
+from kailyard.care.course import Ahead, Course, ahead, needed_mm, so_far
+from kailyard.care.outlets import (
+    USUAL_L_MIN,
+    Goes,
+    Outlet,
+    day_to_water,
+    goes_of,
+    outlet_entries,
+    outlet_of,
+    water_days,
+)
 from kailyard.garden.model import Entry
 from kailyard.season.life import Life
 from kailyard.season.odds import BEYOND, DayArray, middle
@@ -123,7 +132,7 @@ def _watering(view: SeasonView, stand: Stand, to_come: Ahead, bed: str, weekdays
     if int(opens.min()) >= BEYOND:
         return None
     today = view.today
-    outlet = outlet_of(view.garden, bed, view.handbook, on=today)
+    outlet = outlet_of(outlet_entries(view.garden), bed, view.handbook, on=today)
     area = float(stand.area_m2[together].sum())
     where = view.where(stand.lives[mine[0]].planting)
     day, mm = None, 0.0
@@ -162,7 +171,8 @@ def used(view: SeasonView, water: Water, days: int | None = None) -> Used:
     rows = slice(first - course.first, None)
     ordinals = np.arange(first, today)
     stood = ordinals[:, None] >= stand.begun
-    outlets = [outlet_of(view.garden, x.planting.bed, view.handbook, on=view.today) for x in stand.lives]
+    measured = outlet_entries(view.garden)
+    outlets = [outlet_of(measured, x.planting.bed, view.handbook, on=view.today) for x in stand.lives]
     arrive = np.array([o.arrives for o in outlets])
     per_day = np.array([_of_minutes(o, a) for o, a in zip(outlets, stand.area_m2, strict=True)])
     beds = [life.planting.bed for life in stand.lives]
@@ -173,7 +183,7 @@ def used(view: SeasonView, water: Water, days: int | None = None) -> Used:
         last=date.fromordinal(max(today - 1, first)),
         given=sum(g.litres for g in late if g.litres is not None),
         unknown=len({g.entry.id for g in late if g.litres is None}),
-        needed=float((course.needed_mm[rows] * stand.area_m2 / arrive).sum()),
+        needed=float((needed_mm(course)[rows] * stand.area_m2 / arrive).sum()),
         inch_a_week=float((stood * stand.area_m2 / arrive).sum() * HABIT_MM_WEEK / 7),
         minutes_daily=float((stood * per_day * share).sum()),
     )

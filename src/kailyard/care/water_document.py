@@ -91,7 +91,7 @@ def _gone(view: SeasonView, water: Water, n: int) -> document.Gone:
     shown = max(course.first, begun, view.today.toordinal() - SHOWN_BEFORE_DAYS)
     past = slice(shown - course.first, None)
     middle, off = course.depletion_mm[past, n], 1.2816 * course.spread_mm[past, n]
-    all_past = course.available_mm[past, n]
+    all_past = course.asked.available_mm[past, n]
     coming = to_come.depletion_mm[..., n].reshape(to_come.depletion_mm.shape[0], -1)
     low, half, high = np.quantile(coming, (0.1, 0.5, 0.9), axis=1)
     easy = np.median(to_come.easy_mm[..., n].reshape(coming.shape), axis=1)
