@@ -60,7 +60,8 @@ def weighed(view: SeasonView, crop: str = "") -> tuple[WeighedCrop, ...]:
         produce = called(view, seasons[0].planting)
         rows = tuple(_row(view, season) for season in seasons)
         through = [One(s, _begun(view, s), s.kg / s.area_m2) for s in seasons if s.through]
-        out.append(WeighedCrop(produce, rows, comparisons(through, view.garden.units)))
+        said = (*comparisons(through, view.garden.units), *_by_use(view, seasons))
+        out.append(WeighedCrop(produce, rows, said))
     return tuple(sorted(out, key=lambda one: one.produce))
 
 
@@ -90,6 +91,17 @@ def questions(view: SeasonView) -> tuple[str, ...]:
                     "till then nothing is learned from it."
                 )
     return tuple(out)
+
+
+def _by_use(view: SeasonView, seasons: Sequence[Season]) -> tuple[str, ...]:
+    """Weights by what they were picked for, where anybody said so."""
+    sums: dict[str, float] = {}
+    for entry in (e for season in seasons for e in season.picks if e.unit == "kg"):
+        use = str(entry.payload.get("use") or "")
+        sums[use] = sums.get(use, 0.0) + (entry.quantity or 0.0)
+    named = [f"{use} {weight_range(view, kg, kg)}" for use, kg in sorted(sums.items()) if use]
+    rest = [f"nothing said {weight_range(view, sums[''], sums[''])}"] if named and sums.get("") else []
+    return (f"By use: {listing([*named, *rest])}.",) if named else ()
 
 
 def _absurd(view: SeasonView, season: Season) -> bool:
