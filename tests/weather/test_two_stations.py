@@ -12,7 +12,7 @@ from weather_files import changed, invented_record
 
 from kailyard.errors import DataError
 from kailyard.weather.record import DailyRecord, read_only
-from kailyard.weather.stations import averaged, completed, from_the_neighbour
+from kailyard.weather.stations import MARKS, averaged, completed, differs, from_the_neighbour
 
 WHOLE = invented_record(date(2000, 1, 1), date(2009, 12, 31))
 MONTH = np.array([(WHOLE.first + timedelta(days=i)).month - 1 for i in range(len(WHOLE))])
@@ -45,6 +45,24 @@ def test_one_station_goes_on_with_the_other_shifted_by_month() -> None:
     assert (mark.day, mark.file) == (WHOLE.first, "away")
     assert mark.value == "minimum and maximum and rain, 1500 days"
     assert made.record.source == "home; missing days from away"
+
+
+def test_how_the_two_differ_is_kept_with_the_record_and_only_that_of_the_last_making() -> None:
+    own = cut(WHOLE, 1500, len(WHOLE))
+    assert differs(own) is None
+    made = completed(own, NEIGHBOUR)
+    kept = differs(made.record)
+    assert kept is not None
+    np.testing.assert_allclose(kept.low_c, COLDER, atol=0.005)
+    np.testing.assert_allclose(kept.high_c, np.ones(12), atol=0.005)
+    assert (kept.rain_factor, kept.left_c, kept.neighbour) == (0.5, 0.0, "away")
+    warmer = replace(changed(WHOLE, tmin_c=WHOLE.tmin_c + 3.0), source="farther")
+    again = averaged(made.record, warmer, weight=0.5).record
+    kept = differs(again)
+    assert kept is not None
+    assert kept.neighbour == "farther"
+    np.testing.assert_allclose(kept.low_c, np.full(12, -3.0), atol=0.005)
+    assert {a.rule for a in again.set_aside} <= set(MARKS)
 
 
 def test_missing_days_between_are_filled_and_marked_and_the_own_ones_untouched() -> None:

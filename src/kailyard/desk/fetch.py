@@ -18,6 +18,7 @@ from kailyard.desk.clock import PretendedClock
 from kailyard.desk.desk import Desk, zone
 from kailyard.desk.http import FOLDER, Fetcher
 from kailyard.desk.judged import bearing_on, judged
+from kailyard.desk.normals import normals_beside
 from kailyard.desk.weather import COLUMNS, enough, row
 from kailyard.desk.weather_aside import in_use
 from kailyard.discover import modules
@@ -39,7 +40,6 @@ AGREED = "agreed.txt"
 FIRST_DAY = date(1940, 1, 1)
 """Records are asked for from here on, unless another year is said."""
 _STATION = re.compile(r"[A-Z0-9_-]{4,20}\Z")
-MONTHS = tuple(date(2000, month, 1).strftime("%B") for month in range(1, 13))
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,26 +175,9 @@ def _keep_days(desk: Desk, garden: Garden, record: DailyRecord, service: Service
 
 def _keep_normals(desk: Desk, garden: Garden, normals: Normals) -> Table:
     new = desk.store.add_normals(normals, kept=desk.now())
-    table = _normals(normals, garden)
+    table = normals_beside(desk, garden, normals)
     kept = "Kept." if new else "Just these are kept already; nothing was stored again."
     return replace(table, notes=(kept, *table.notes))
-
-
-def normals_kept(desk: Desk) -> tuple[Table, ...]:
-    """Every station's stated normals."""
-    garden = desk.garden()
-    return tuple(_normals(kept.normals, garden) for kept in desk.store.normals())
-
-
-def _normals(normals: Normals, garden: Garden) -> Table:
-    rows = tuple(
-        (month, *(_said(v, u, garden) for v, u in zip(said, ("°C", "°C", "mm"), strict=True)))
-        for month, *said in zip(MONTHS, normals.tmin_c, normals.tmax_c, normals.rain_mm, strict=True)
-    )
-    notes = ("Stated means, to compare with; no odds are made from them.", normals.credit)
-    return Table(
-        f"Climate normals {normals.period} of {normals.station}", ("month", "low", "high", "rain"), rows, notes
-    )
 
 
 def _said(value: float | None, unit: str, garden: Garden) -> str:

@@ -30,7 +30,8 @@ from kailyard.weather.judge import counted
 from kailyard.weather.judging import doubts
 from kailyard.weather.options import ColumnMap, ReadOptions
 from kailyard.weather.reading import read_forecast, read_record
-from kailyard.weather.record import DailyRecord, merge
+from kailyard.weather.record import DailyRecord, SetAside, merge
+from kailyard.weather.stations import MARKS
 
 if TYPE_CHECKING:
     from kailyard.store.base import WeatherImport
@@ -97,8 +98,8 @@ def send_weather(desk: Desk, name: str, content: bytes, *, station: str, declare
     Returns a sentence of what was read. Raises UsageError, DataError; then nothing is kept.
     """
     try:
-        _is_as_named(name, content)
-        options = ReadOptions(name=name or "the file", columns=_declared(declared), station=station)
+        is_as_named(name, content)
+        options = ReadOptions(name=name or "the file", columns=declared_columns(declared), station=station)
         made = take_weather(desk, content, options)
     except (DataError, UsageError) as err:
         raise type(err)(f"{err} Nothing was kept.") from err
@@ -110,7 +111,7 @@ def send_weather(desk: Desk, name: str, content: bytes, *, station: str, declare
     )
 
 
-def _is_as_named(name: str, content: bytes) -> None:
+def is_as_named(name: str, content: bytes) -> None:
     """DataError where a file sent under `name` is no text, packed or not, by its ending or by its first bytes."""
     ending = name.casefold().rpartition(".")[2] if "." in name else ""
     packed = ending == "gz"
@@ -127,7 +128,7 @@ def _is_as_named(name: str, content: bytes) -> None:
         raise DataError(f"{typed.shown(name)} {what}.")
 
 
-def _declared(said: Mapping[str, str]) -> ColumnMap | None:
+def declared_columns(said: Mapping[str, str]) -> ColumnMap | None:
     """The columns as a form says them; None where it names none."""
     told = {key: value for key, value in said.items() if value}
     if not {"date", "tmin", "tmax", "rain"} & told.keys():
@@ -176,8 +177,8 @@ def records(desk: Desk) -> tuple[tuple[KeptRecord, ...], str]:
             days=len(each.record),
             with_both=int(np.count_nonzero(~np.isnan(each.record.tmin_c) & ~np.isnan(each.record.tmax_c))),
             with_rain=int(np.count_nonzero(~np.isnan(each.record.rain_mm))),
-            aside=counted(each.record.set_aside),
-            lines=tuple(str(line) for line in each.record.set_aside[:MOST_LINES]),
+            aside=counted(refused(each.record)),
+            lines=tuple(str(line) for line in refused(each.record)[:MOST_LINES]),
             by_hand=hand.get(each.id, ()),
             out=any(one.first is None for one in hand.get(each.id, ())),
         )
@@ -316,11 +317,16 @@ def _forecast_row(entry: Entry, garden: Garden, handle: str) -> tuple[str, ...]:
     return (str(entry.payload["day"]), str(entry.happened), low, high, said, handle)
 
 
+def refused(record: DailyRecord) -> tuple[SetAside, ...]:
+    """What was set aside of a record, without the marks of what a neighbour lent it."""
+    return tuple(a for a in record.set_aside if a.rule not in MARKS)
+
+
 def row(record: DailyRecord, name: str) -> tuple[str, ...]:
     """A record as a row of `COLUMNS`."""
     both = int(np.count_nonzero(~np.isnan(record.tmin_c) & ~np.isnan(record.tmax_c)))
     rain = int(np.count_nonzero(~np.isnan(record.rain_mm)))
-    days = (str(record.first), str(record.last), f"{len(record)}", f"{both}", f"{rain}", f"{len(record.set_aside)}")
+    days = (str(record.first), str(record.last), f"{len(record)}", f"{both}", f"{rain}", f"{len(refused(record))}")
     return (name, *days)
 
 

@@ -50,6 +50,8 @@ class SiteOffset:
     """Share that the readings have in the estimate. [0 to 1]"""
     notes: tuple[str, ...]
     """How it came about, and nights not used and why, in words."""
+    not_used: tuple[str, ...]
+    """Those of the notes that tell of nights not used."""
     by_season_c: tuple[float, ...]
     """What each season of `SEASONS` adds. [°C]"""
     clear_c: float
@@ -119,20 +121,23 @@ def teach_site(
             f"{nights}: {read:+.1f} °C against the station on average; stated {stated_c:+.1f} °C; "
             f"the readings weigh {weight:.0%}."
         ]
+    not_used = []
     if warm:
-        notes.append(f"{warm} night{'s' if warm > 1 else ''} above {COLD_NIGHT_C:g} °C at the station: not counted.")
+        not_used.append(f"{warm} night{'s' if warm > 1 else ''} above {COLD_NIGHT_C:g} °C at the station: not counted.")
     if unpaired:
-        notes.append(f"{unpaired} garden reading{'s' if unpaired > 1 else ''} without a station minimum: not counted.")
-    notes += [
-        f"{d.isoformat()}: garden minimum {garden_tmin_c[d]:g} °C lies more than {LARGEST_OFFSET_C:g} °C from the "
-        "station's and is not counted. Check it."
+        not_used.append(
+            f"{unpaired} garden reading{'s' if unpaired > 1 else ''} without a station minimum: not counted."
+        )
+    not_used += [
+        f"{d.isoformat()}: garden minimum {garden_tmin_c[d]:g} °C lies too far from the station's to count. Check it."
         for d in far
     ]
+    notes += not_used
     fine = _finer(record, np.array(at, dtype=np.int64), np.array(used), prior_nights)
     if n and max(map(abs, (*fine[0], fine[1]))) >= 0.1:
         told = ", ".join(f"{name} {c:+.1f}" for name, c in zip(SEASONS, fine[0], strict=True) if c)
         notes.append(f"By season {told} °C; clear nights {fine[1]:+.1f} °C against the others; error {fine[4]:.1f} °C.")
-    return SiteOffset(offset, stated_c, read, n, weight, tuple(notes), *fine)
+    return SiteOffset(offset, stated_c, read, n, weight, tuple(notes), tuple(not_used), *fine)
 
 
 def nightly_offsets(site: SiteOffset, ensemble: Ensemble) -> FloatArray:

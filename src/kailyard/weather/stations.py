@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date
 
@@ -16,6 +17,10 @@ from kailyard.weather.record import ELEMENTS, DailyRecord, FloatArray, IntArray,
 
 FROM_THE_NEIGHBOUR = "missing here: from the neighbour"
 """The mark of days that another station's values fill."""
+HOW_IT_DIFFERS = "how the neighbour differs"
+"""The marks that keep, with a record made of two, by how much they differ."""
+MARKS = (FROM_THE_NEIGHBOUR, HOW_IT_DIFFERS)
+"""Nothing of these was set aside: they say where a record comes from."""
 LEAST_OVERLAP = 120
 """Fewer days with both temperatures at both stations say too little of how they differ (ours). [days]"""
 LEAST_IN_MONTH = 20
@@ -92,6 +97,42 @@ def averaged(station: DailyRecord, neighbour: DailyRecord, *, weight: float = 0.
 def from_the_neighbour(record: DailyRecord) -> tuple[SetAside, ...]:
     """The marks of days that are a neighbour's."""
     return tuple(a for a in record.set_aside if a.rule == FROM_THE_NEIGHBOUR)
+
+
+@dataclass(frozen=True, slots=True)
+class Differs:
+    """How the neighbour of a kept record differs from the garden's own, as its marks say."""
+
+    low_c: tuple[float, ...]
+    """(12,) station less neighbour, January first."""
+    high_c: tuple[float, ...]
+    rain_factor: float
+    left_c: float
+    """What remains between the two on one day (standard deviation)."""
+    neighbour: str
+
+
+_MONTH = re.compile(r"month (\d+): low (-?[\d.]+), high (-?[\d.]+)")
+_REST = re.compile(r"rain times ([\d.]+); on a day ([\d.]+)")
+
+
+def differs(record: DailyRecord) -> Differs | None:
+    """What the marks of a record made of two say; None where it was not made of two."""
+    marks = [a for a in record.set_aside if a.rule == HOW_IT_DIFFERS]
+    months = [m for a in marks if (m := _MONTH.fullmatch(a.value))]
+    rest = next((m for a in marks if (m := _REST.fullmatch(a.value))), None)
+    if len(months) != 12 or rest is None:
+        return None
+    low, high = (tuple(float(m[k]) for m in months) for k in (2, 3))
+    return Differs(low, high, float(rest[1]), float(rest[2]), marks[0].file)
+
+
+def _differing(fit: _Fit, lender: str) -> list[SetAside]:
+    """The marks that `differs` reads."""
+    pairs = zip(fit.low.tolist(), fit.high.tolist(), strict=True)
+    says = [f"month {m}: low {low:.2f}, high {high:.2f}" for m, (low, high) in enumerate(pairs, 1)]
+    says.append(f"rain times {fit.factor:.3f}; on a day {fit.left_c:.2f}")
+    return [SetAside(0, None, words, HOW_IT_DIFFERS, lender) for words in says]
 
 
 def _side_by_side(a: DailyRecord, b: DailyRecord) -> tuple[list[FloatArray], list[FloatArray], date]:
@@ -175,7 +216,8 @@ def _joined(
             day = date.fromordinal(first.toordinal() + at)
             marks.append(SetAside(0, day, f"{words}, {n} day{'s' if n > 1 else ''}", FROM_THE_NEIGHBOUR, lender))
     marks.sort(key=lambda m: (m.day or date.min, m.rule))
-    aside = (*station.set_aside, *neighbour.set_aside, *marks)
+    before = (a for a in (*station.set_aside, *neighbour.set_aside) if a.rule != HOW_IT_DIFFERS)
+    aside = (*before, *marks, *_differing(fit, lender))
     record = DailyRecord(first, read_only(low), read_only(high), read_only(rain), source, set_aside=aside)
     filled = int(np.count_nonzero(kinds))
     return Joined(record, fit.overlap, fit.low, fit.high, fit.factor, fit.left_c, filled)

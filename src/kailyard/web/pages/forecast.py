@@ -8,8 +8,9 @@ from typing import Literal
 
 from kailyard.desk.ahead import ShownIssue, issues, skill
 from kailyard.desk.desk import Desk
-from kailyard.desk.fetch import Service, fetch_sent, normals_kept, services
+from kailyard.desk.fetch import Service, fetch_sent, services
 from kailyard.desk.hours import hours_kept, send_hours
+from kailyard.desk.normals import normals_kept
 from kailyard.desk.people import Visitor
 from kailyard.documents.table import Table
 from kailyard.errors import UsageError
