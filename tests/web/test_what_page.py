@@ -80,3 +80,22 @@ def test_injury_is_offered_where_a_herbicide_is_among_the_causes(here: Browser) 
     signs = "&".join(f"given.{s}=yes" for s in ("strap_narrow", "twist_down", "many_families", "new_growth_first"))
     assert "/enter?kind=injury&amp;of=tomato-1" in here.get(f"/what?of=tomato-1&{signs}").text
     assert Checked(here.get("/enter?kind=injury&of=tomato-1").text).problems == []
+
+
+def test_an_injury_stands_on_the_page_with_what_proves_nothing_until_it_is_released(here: Browser) -> None:
+    desk = Desk(here.folder, clock=here.clock)
+    day = desk.today(desk.garden())
+    hit = {"kinds": "tomatoes, beans", "spared": "cabbages", "photographs": "a.jpg"}
+    desk.keep([desk.entry("injury", happened=day, target="tomato-1", payload=hit)])
+    desk.close()
+    page = Checked(here.get("/what?of=tomato-1").text)
+    assert page.problems == []
+    for said in ("Hit: tomatoes, beans.", "Not hit: cabbages.", "proves no source", "accuses nobody", "misuse complaint"):
+        assert said in page.text
+    assert "Do not pick or eat" in Checked(here.get("/").text).text
+    desk = Desk(here.folder, clock=here.clock)
+    let = {"by": "the clinic", "what": "no residue found"}
+    desk.keep([desk.entry("release", happened=day, target="tomato-1", payload=let)])
+    desk.close()
+    assert "accuses nobody" not in here.get("/what?of=tomato-1").text
+    assert "Do not pick or eat" not in Checked(here.get("/").text).text

@@ -10,6 +10,7 @@ from urllib.parse import quote
 from kailyard.desk.answer import once
 from kailyard.desk.desk import Desk
 from kailyard.desk.diagnose import WhatForm, diagnosis, keep_found, read_answers, what_form
+from kailyard.desk.injury import open_injury
 from kailyard.desk.people import Visitor
 from kailyard.publish import body
 from kailyard.publish.markup import Markup, together
@@ -53,6 +54,8 @@ class Page:
     query: Query
     answer: Markup
     form: WhatForm
+    injury: Markup
+    """The record of an injury that holds the planting back; empty where none does."""
 
     def fresh(self) -> str:
         """An identifier for one more form."""
@@ -66,11 +69,13 @@ FORM = Form
 def page(desk: Desk, query: Query, person: Visitor) -> Page:
     """The form, and what the answers come to."""
     if not query.of:
-        return Page(TITLE, query, Markup(), what_form(desk, None, {}))
+        return Page(TITLE, query, Markup(), what_form(desk, None, {}), Markup())
     answers = read_answers(_words(query.given))
     document = diagnosis(desk, query.of, answers, seen=query.seen or None)
     drawn = body(document, asks=True)
-    return Page(drawn.title, query, together(*drawn.parts), what_form(desk, document, answers))
+    held = open_injury(desk, query.of)
+    injury = together(*body(held).parts[1:]) if held else Markup()
+    return Page(drawn.title, query, together(*drawn.parts), what_form(desk, document, answers), injury)
 
 
 def post(desk: Desk, form: Form, person: Visitor) -> Moved:
