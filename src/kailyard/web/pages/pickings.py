@@ -13,7 +13,7 @@ from kailyard.publish.markup import Markup
 
 PATH = "/pickings"
 TITLE = "Pickings"
-MENU = (1, 5)
+MENU = (4, 5)
 TEMPLATE = "pickings.html"
 FORESEES = True
 
