@@ -7,6 +7,7 @@ from kailyard.publish import words
 from kailyard.publish.units import Units, convert, figure, number
 
 WEEK_COLUMNS = ("week from", "to pick", "how much")
+WEIGHED_NOTE = "By ground, by row, by plant that was to stand; by hour of picking where minutes were entered."
 STARTED = {"sown": "sown", "raised": "raised", "bought": "bought", "planted": "planted"}
 
 
@@ -62,17 +63,20 @@ def week_words(crop: CropAhead, document: Picking) -> str:
 _FIGURES = (
     ("kg", "kg", ""),
     ("per_m2", "kg/m²", ""),
-    ("per_row_m", "kg/m", " of row"),
-    ("per_plant", "kg", " a plant"),
+    ("per_row_m", "kg/m", ""),
+    ("per_plant", "kg", " each"),
     ("per_hour", "kg/h", ""),
 )
 """What is told of a weighed planting: the field, its unit, and what the head says beside it."""
 
 
 def weighed_table(crop: WeighedCrop, units: Units) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
-    """Heads and rows of what was weighed; figures that no planting has are left out."""
+    """Heads and rows of what was weighed; figures that no planting has are left out.
+
+    What a planting is stands in one cell, so that a row goes into the width of a telephone.
+    """
     shown = [one for one in _FIGURES if any(getattr(row, one[0]) is not None for row in crop.plantings)]
-    heads = ("planting", "cultivar", "begun", *(f"{convert(0.0, unit, units)[1]}{more}" for _, unit, more in shown))
+    heads = ("planting", *(f"{convert(0.0, unit, units)[1]}{more}" for _, unit, more in shown))
     ids = [row.planting for row in crop.plantings]
     rows = []
     for row in crop.plantings:
@@ -80,8 +84,9 @@ def weighed_table(crop: WeighedCrop, units: Units) -> tuple[tuple[str, ...], lis
         begun = "" if row.begun is None else f" {words.short_day(row.begun)} {row.begun.year}"
         figures = [(getattr(row, name), unit) for name, unit, _ in shown]
         cells = ["" if value is None else two(convert(value, unit, units)[0]) for value, unit in figures]
+        kind = f" ‘{words.clean(row.cultivar)}’" if row.cultivar else ""
         started = f"{STARTED.get(row.started, row.started)}{begun}"
-        rows.append((f"{words.clean(row.planting)}{again}", words.clean(row.cultivar), started, *cells))
+        rows.append((f"{words.clean(row.planting)}{again}{kind}, {started}", *cells))
     return heads, rows
 
 

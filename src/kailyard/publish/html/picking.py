@@ -82,7 +82,8 @@ def _listed(title: str, lines: tuple[str, ...]) -> Markup:
 def _weighed(document: Picking) -> Markup:
     if not document.weighed:
         return Markup()
-    return el("section", el("h2", "What was weighed"), *(_one(crop, document) for crop in document.weighed))
+    said = el("p", picked.WEIGHED_NOTE, class_="lost")
+    return el("section", el("h2", "What was weighed"), said, *(_one(crop, document) for crop in document.weighed))
 
 
 def _one(crop: WeighedCrop, document: Picking) -> Markup:
@@ -90,6 +91,6 @@ def _one(crop: WeighedCrop, document: Picking) -> Markup:
     heads, rows = picked.weighed_table(crop, document.units)
     return together(
         el("h3", said[0].upper() + said[1:]),
-        table(heads, rows, numeric=[False, False, False, *[True] * (len(heads) - 3)]),
+        table(heads, rows, numeric=[False, *[True] * (len(heads) - 1)]),
         *(el("p", line, class_="lost") for line in picked.says(crop)),
     )

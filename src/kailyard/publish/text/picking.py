@@ -17,7 +17,7 @@ def render(document: Picking, *, width: int = 80, ascii_only: bool = False) -> s
         rows += _crop(crop, document, width)
     rows += _listed("Nobody can tell when these bear", document.unknown, width)
     if document.weighed:
-        rows += ["", "What was weighed"]
+        rows += ["", "What was weighed", *plain.block(picked.WEIGHED_NOTE, width)]
         for weighed in document.weighed:
             said = words.clean(weighed.produce)
             rows += ["", said[0].upper() + said[1:]]
