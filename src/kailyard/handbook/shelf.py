@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 V = TypeVar("V")
 
@@ -35,6 +35,13 @@ class Shelf(Mapping[str, V], Generic[V]):
         value = self._read(key)
         self._kept[key] = value
         return value
+
+    def get(self, key: str, default: Any = None) -> Any:
+        """The value; `default` where there is no such key. What was read before is at hand at once."""
+        kept = self._kept.get(key)
+        if kept is not None:
+            return kept
+        return self[key] if key in self._keys else default
 
     def __contains__(self, key: object) -> bool:
         return key in self._keys

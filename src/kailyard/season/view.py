@@ -9,7 +9,7 @@ import math
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import partial
+from functools import lru_cache, partial
 
 import numpy as np
 
@@ -62,11 +62,8 @@ class SeasonView:
     """By planting, sorted."""
     mean_area_m2: float
     """Ground of an average planting that is not ended. [m²]"""
-
-    @property
-    def today(self) -> date:
-        """The day on which is foreseen; its own weather is not known yet."""
-        return self.ensemble.today
+    today: date
+    """The day on which is foreseen; its own weather is not known yet."""
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -195,7 +192,7 @@ def foresee(
         if life.sightings.ended is None
     ]
     mean_area = sum(areas) / len(areas) if areas else 1.0
-    return SeasonView(garden, ensemble, handbook, clocks, offset, draws, lives, mean_area)
+    return SeasonView(garden, ensemble, handbook, clocks, offset, draws, lives, mean_area, ensemble.today)
 
 
 def area_m2(planting: Planting, bed: Bed | None) -> float:
@@ -325,4 +322,9 @@ def _seen_only(seen: Sightings) -> dict[str, Odds]:
     """The stages that were seen, each on its day in every possible season."""
     days = {stage: known.seen for stage, known in seen.stages.items() if not known.implied}
     days["last-harvest"] = max((e.happened for e in seen.of("pick")), default=None)
-    return {stage: Odds.certain(day, (1, 1)) for stage, day in days.items() if day is not None}
+    return {stage: _on(day) for stage, day in days.items() if day is not None}
+
+
+@lru_cache(maxsize=4096)
+def _on(day: date) -> Odds:
+    return Odds.certain(day, (1, 1))
