@@ -97,6 +97,7 @@ def walk(name: str) -> Walk:
     }[name]
     out = Walk(climate, latitude, first)
     rows = plantings(first)
+    out.write("want", "", first, quantity=0.5, crop="zucchini")
     for week in range(52):
         today = first + timedelta(days=7 * week)
         view = _view(out, rows, today)
