@@ -14,8 +14,9 @@ from kailyard.documents.table import Table
 from kailyard.errors import DataError
 from kailyard.garden.model import Entry, Garden
 from kailyard.publish.units import figure
-from kailyard.weather.forecast import SKILL_BY_LEAD, ForecastDay, latest_by_day
-from kailyard.weather.skill import FEWEST_MET, PRIOR_MET, Learnt, learn
+from kailyard.weather.forecast import SKILL_BY_LEAD, STATED, Belief, ForecastDay, latest_by_day
+from kailyard.weather.record import FloatArray
+from kailyard.weather.skill import FEWEST_MET, PRIOR_MET, Learnt, learn, spread_ahead_c
 
 SHOWN_ISSUES = 12
 """So many of the forecasts kept a page names, the latest first."""
@@ -70,6 +71,68 @@ def learnt_skill(desk: Desk) -> Mapping[str, Learnt]:
         return {}
     record, _ = with_own_rain(record, garden.entries, today)
     return learn(known_forecasts(desk, garden, None, today), record, today=today)
+
+
+BELIEVED_COLUMNS = ("days ahead", "low", "high", "rain", "rests on")
+
+
+def belief(desk: Desk) -> tuple[Table, ...]:
+    """How far a forecast is believed today, by lead: one table for each source whose own error counts, one of what is
+    stated for the others."""
+    from kailyard.desk.view import station_record
+
+    garden = desk.garden()
+    today = desk.today(garden)
+    try:
+        record, _ = station_record(desk, garden, None)
+    except DataError:
+        return ()
+    open_c = spread_ahead_c(record, today)
+    leads = range(1, len(SKILL_BY_LEAD) + 1)
+    learning = [e for e in learnt_skill(desk).values() if any(e.learning(q, n) for q in (0, 1) for n in leads)]
+    issued_by = {d.source for d in known_forecasts(desk, garden, None, today)}
+    others = [name or _TYPED for name in sorted(issued_by - {e.source for e in learning})]
+    tables = [
+        Table(
+            f"Learnt here: {each.source or _TYPED}",
+            BELIEVED_COLUMNS,
+            tuple(_belief_row(each.belief, n, open_c, garden, each) for n in leads),
+        )
+        for each in learning
+    ]
+    if others or not learning:
+        whose = ", ".join(others) or "any forecast"
+        rows = tuple(_belief_row(STATED, n, open_c, garden, None) for n in leads)
+        tables.append(Table(f"Stated, not learnt: {whose}", BELIEVED_COLUMNS, rows))
+    return tuple(tables)
+
+
+BELIEF_WORDS = (
+    "Low and high: of how far the forecast lies from the usual so much is believed, and ± is what stays open (standard "
+    "deviation, at this time of year). Rain: in so many of the possible seasons it comes as it is said.",
+    f"What is stated stands for a source and lead until {FEWEST_MET} of its forecasts were met by a day on record; "
+    f"then its own error counts, more with each, beside what is stated, which weighs as much as {PRIOR_MET:.0f}.",
+)
+
+
+def _belief_row(
+    belief: Belief, lead: int, open_c: FloatArray, garden: Garden, learnt: Learnt | None
+) -> tuple[str, ...]:
+    n = lead - 1
+    cells = [str(lead)]
+    for q in (0, 1):
+        left_c = float(belief.left[q, n] * open_c[q, n])
+        stays = "" if np.isnan(left_c) else f", ± {figure(left_c, '°C difference', garden.units, 1)}"
+        shift = float(belief.bias_c[q, n])
+        taken = figure(abs(shift), "°C difference", garden.units, 1)
+        moved = "" if abs(shift) < 0.05 else f", {'less' if shift > 0 else 'plus'} {taken}"
+        cells.append(f"{belief.skill[q, n]:.0%}{moved}{stays}")
+    wet, dry = float(belief.said_wet[n]), float(belief.said_dry[n])
+    cells.append(f"{wet:.0%}" if abs(wet - dry) < 0.005 else f"{wet:.0%}; dry {dry:.0%}")
+    own = learnt is not None and (learnt.learning(0, lead) or learnt.learning(1, lead))
+    met = 0 if learnt is None else int(learnt.met[:, n].max())
+    cells.append(f"{met} met here" if own else f"stated; {met} met so far" if met else "stated")
+    return tuple(cells)
 
 
 SKILL_COLUMNS = (

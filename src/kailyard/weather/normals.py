@@ -53,17 +53,17 @@ def own_means(record: DailyRecord, first_year: int, last_year: int) -> OwnMeans:
     years, months, _ = year_month_slot(record.first.toordinal() + np.arange(len(record)))
     use = (years >= first_year) & (years <= last_year)
     if not use.any():
-        return OwnMeans(*((None,) * 12 for _ in range(3)), years=0)
+        return OwnMeans((None,) * 12, (None,) * 12, (None,) * 12, years=0)
     years, months = years[use], months[use]
-    low, high = (month_means(c[use], years, months)[1] for c in (record.tmin_c, record.tmax_c))
-    parts = [low, high, _month_sums(record.rain_mm[use], years, months)]
+    means = [month_means(c[use], years, months)[1] for c in (record.tmin_c, record.tmax_c)]
+    parts = [*means, _month_sums(record.rain_mm[use], years, months)]
     counts = [np.count_nonzero(~np.isnan(p), axis=0) for p in parts]
-    said = [
+    low, high, rain = (
         tuple(float(np.nanmean(p[:, m])) if n[m] >= FEWEST_OF_A_MONTH else None for m in range(12))
         for p, n in zip(parts, counts, strict=True)
-    ]
+    )
     enough = [int(n[m]) for n in counts for m in range(12) if n[m] >= FEWEST_OF_A_MONTH]
-    return OwnMeans(*said, years=min(enough, default=0))
+    return OwnMeans(low, high, rain, years=min(enough, default=0))
 
 
 def _month_sums(values: FloatArray, years: IntArray, months: IntArray) -> FloatArray:

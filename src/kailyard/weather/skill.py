@@ -10,7 +10,7 @@ import numpy as np
 
 from kailyard.weather.days import year_month_slot
 from kailyard.weather.forecast import SKILL_BY_LEAD, STATED, WET_MM, Belief, ForecastDay
-from kailyard.weather.record import DailyRecord, FloatArray, read_only
+from kailyard.weather.record import DailyRecord, FloatArray, IntArray, read_only
 from kailyard.weather.trend import smooth_by_slot
 
 FEWEST_MET = 10
@@ -74,15 +74,33 @@ def learn(forecast: Iterable[ForecastDay], record: DailyRecord, *, today: date) 
     _, _, slots = year_month_slot(base + np.arange(known))
     *came, rain_mm = (a[skip:][:known] for a in (record.tmin_c, record.tmax_c, record.rain_mm))
     usual = [smooth_by_slot(a, slots)[slots] for a in came]
-    spread = [
-        np.sqrt(np.maximum(smooth_by_slot((a - u) ** 2, slots)[slots], LEAST_SPREAD_C**2))
-        for a, u in zip(came, usual, strict=True)
-    ]
+    spread = [_spread(a, u, slots)[slots] for a, u in zip(came, usual, strict=True)]
     return {
         source: _of_source(source, days, base, came, usual, spread, rain_mm)
         for source, days in sorted(by_source.items())
         if len(days) >= FEWEST_MET
     }
+
+
+def spread_ahead_c(record: DailyRecord, today: date) -> FloatArray:
+    """Climate's spread of lowest and highest on the day of each lead: what an unskilled forecast leaves open.
+
+    (2, leads) [°C]; NaN where the record has less than a year before `today`.
+    """
+    known = max(0, min(len(record), today.toordinal() - record.first.toordinal()))
+    skip = max(0, known - MOST_DAYS)
+    if known < 365:
+        return np.full((2, LEADS), np.nan)
+    base = record.first.toordinal() + skip
+    _, _, slots = year_month_slot(base + np.arange(known - skip))
+    _, _, ahead = year_month_slot(today.toordinal() + np.arange(1, LEADS + 1))
+    came = (record.tmin_c[skip:known], record.tmax_c[skip:known])
+    return np.stack([_spread(a, smooth_by_slot(a, slots)[slots], slots)[ahead] for a in came])
+
+
+def _spread(came: FloatArray, usual: FloatArray, slots: IntArray) -> FloatArray:
+    """Standard deviation about the usual, by slot. (366,)"""
+    return np.sqrt(np.maximum(smooth_by_slot((came - usual) ** 2, slots), LEAST_SPREAD_C**2))
 
 
 def _of_source(

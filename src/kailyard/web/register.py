@@ -55,7 +55,8 @@ class Page:
     query: type[Any]
     """`QUERY`: frozen dataclass; the address is read into it by its types, strings turned to numbers and days."""
     page: Callable[..., Any] | None
-    """`page(desk, query, person) -> frozen dataclass`, handed to the template as `page`."""
+    """`page(desk, query, person) -> frozen dataclass`, handed to the template as `page`; or Moved, where what is asked
+    for stands on another page."""
     template: str
     """`TEMPLATE`: file of `templates/`."""
     form: type[Any] | None

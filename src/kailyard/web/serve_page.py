@@ -20,7 +20,7 @@ from kailyard.desk.view import season_view
 from kailyard.errors import KailyardError, NotFound
 from kailyard.web import bodies, later, templates, typed
 from kailyard.web.door import Caller, Door, status_of
-from kailyard.web.register import Page, menu
+from kailyard.web.register import Moved, Page, menu
 from kailyard.web.said import on_a_page
 
 LOGIN = "/login"
@@ -96,6 +96,8 @@ def _get(page: Page, door: Door, request: Request, caller: Caller) -> Response:
     said = "" if COPY in request.headers else door.said(caller.token)
     try:
         text, behind = _render(page, door, request, caller, _asked(request), message=said)
+    except _Elsewhere as led:
+        return RedirectResponse(led.to, status_code=303)
     except KailyardError as err:
         if isinstance(err, NotFound) and request.url.path != NEW_GARDEN and not door.has_garden():
             return RedirectResponse(NEW_GARDEN, status_code=303)
@@ -137,7 +139,9 @@ def _again(
     text = ""
     if page.page is not None:
         kept = {name: value for name, value in said if isinstance(value, str) and name not in _SECRET}
-        with suppress(KailyardError):  # where the page itself cannot be made, the first error is the one to show
+        with suppress(
+            KailyardError, _Elsewhere
+        ):  # where the page itself cannot be made, the first error is the one to show
             text, _ = _render(page, door, request, caller, _asked(request), problem=on_a_page(str(err)), typed=kept)
     if not text:
         return problem(door, caller, request, "Nothing was changed", on_a_page(str(err)), status_of(err))
@@ -151,6 +155,14 @@ def _asked(request: Request) -> list[tuple[str, Any]]:
     return [*request.query_params.multi_items(), *request.path_params.items()]
 
 
+class _Elsewhere(Exception):
+    """What was asked for stands on another page."""
+
+    def __init__(self, to: str) -> None:
+        super().__init__(to)
+        self.to = to
+
+
 def _render(
     page: Page, door: Door, request: Request, caller: Caller, asked: list[tuple[str, Any]], **around: Any
 ) -> tuple[str, Behind | None]:
@@ -162,6 +174,8 @@ def _render(
                 made = page.page(desk, query, caller.visitor)
         else:
             made, behind = page.page(desk, query, caller.visitor), None
+    if isinstance(made, Moved):
+        raise _Elsewhere(made.to)
     title = getattr(made, "title", page.title)
     kind = getattr(made, "kind", None) or ""
     framed = frame(door, caller, request, title, kind=kind, behind=behind, **around)

@@ -24,6 +24,15 @@ KEEPS = True
 WAITS = True
 FORESEES = True
 MOST_BYTES = 60_000
+ON_PAGES = {
+    "bed": "/beds",
+    "cultivar": "/cultivars",
+    "forecast": "/forecast#typed",
+    "planting": "/plantings",
+    "weather-aside": "/weather",
+    "weather-left": "/weather",
+}
+"""Kinds whose entries are made on a page of their own."""
 Back = Literal["enter", "sheet", "planting", "daybook"]
 INSTRUMENTS = ("rain", "soil-temperature", "air-temperature")
 """What is read off and entered of the whole garden."""
@@ -90,8 +99,10 @@ QUERY = Query
 FORM = Form
 
 
-def page(desk: Desk, query: Query, person: Visitor) -> Page:
+def page(desk: Desk, query: Query, person: Visitor) -> Page | Moved:
     """The lists; or one form, where a kind or an entry to be put right is named."""
+    if not query.right and query.kind in ON_PAGES:
+        return Moved(ON_PAGES[query.kind])
     garden = desk.garden()
     form = None
     if query.right:
