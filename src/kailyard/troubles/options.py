@@ -168,7 +168,7 @@ def _leave(asked: Asked, known: Trouble, course: Course | None) -> Option:
 
 def _step(asked: Asked, known: Trouble, remedy: Remedy, each: Against) -> Option:
     ground = RestsOn(_status(each.status), _source(remedy), f"{remedy.id.replace('_', '-')}, targets")
-    reasons = [Reason(f"Set against {remedy.said('targets')}.", rests_on=ground)]
+    reasons = [Reason(f"Against: {remedy.said('targets')}.", rests_on=ground)]
     for field_name in ("action", "crop_cautions"):
         said = remedy.facts.get(field_name)
         if said is not None:

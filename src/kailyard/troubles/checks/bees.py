@@ -26,8 +26,10 @@ def check(case: Case) -> Iterator[Finding]:
     kind = remedy.bee_class if remedy else ""
     if case.in_bloom is False:
         yield Finding(NAME, "may", "The planting is not in flower about then.", by_rule("S27"))
-    elif case.in_bloom is None:
+    elif case.in_bloom is None and (kind not in ("low", "none", "moderate") or not case.spot.get("no-open-flowers")):
         yield Finding(NAME, "unknown", "Whether the planting flowers about then is unknown.", by_rule("S27"))
+    elif case.in_bloom is None:
+        yield Finding(NAME, "may", "Somebody there has seen that nothing is in flower.", by_rule("S22"))
     elif kind == "high":
         says = "Highly toxic to bees, and the planting flowers day after day: not until it is out of flower."
         yield Finding(NAME, "not now", says, by_fact(remedy.ground("bee_class") if remedy else None, remedy))

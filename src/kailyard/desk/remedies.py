@@ -1,0 +1,124 @@
+"""What may be done about a trouble of a planting, from what was found, counted and typed off labels."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import cast
+
+from kailyard.desk import typed
+from kailyard.desk.check import in_bloom, last_found, view_of
+from kailyard.desk.desk import Desk
+from kailyard.desk.plantings import known_planting
+from kailyard.desk.view import handbook
+from kailyard.documents._parts import Reason
+from kailyard.documents.options import Later, Options, Step
+from kailyard.errors import UsageError
+from kailyard.garden.model import Entry, Garden, Planting
+from kailyard.handbook.troubles import trouble as known_trouble
+from kailyard.troubles.cautions import cautions
+from kailyard.troubles.label import records, rules_of
+from kailyard.troubles.next_season import next_steps
+from kailyard.troubles.options import Asked, Count, Option, options
+from kailyard.units import Units, in_running_text
+
+COUNTS = ("above", "below", "undecided")
+
+
+def remedy(
+    desk: Desk, planting: str, trouble: str | None = None, *, not_possible: Sequence[str] = (), count: str = ""
+) -> Options:
+    """The options; of the trouble found last where none is named.
+
+    Parameters
+    ----------
+    not_possible
+        Steps that cannot be taken here: 'sanitation'.
+    count
+        Against the action threshold: 'above', 'below' or 'undecided'; '' where nobody counted.
+    """
+    garden = desk.garden()
+    one, today = known_planting(garden, planting), desk.today(garden)
+    name = trouble or last_found(garden, one)
+    if not name:
+        raise UsageError(
+            f"Nothing was found on {planting} yet: `kailyard diagnose {planting} ...`, or name the trouble."
+        )
+    known = known_trouble(name)
+    if count and count not in COUNTS:
+        raise UsageError(f"count: {typed.shown(count)} is none of {', '.join(COUNTS)}.")
+    book, units = handbook(desk), garden.units
+    plants = (book.text(one.crop, "plain_name") or book.text(one.crop, "common_name") or one.crop).lower()
+    view = view_of(desk)
+    rules = rules_of(garden.entries)
+    sure = _sure(garden, one, known.id)
+    choice = options(
+        Asked(
+            trouble=known.id,
+            crop=one.crop,
+            plants=plants,
+            today=today,
+            sure=sure,
+            count=cast(Count, count),
+            not_possible=frozenset(not_possible),
+            records=records(garden.entries),
+            in_bloom=in_bloom(view, view.lives.get(one.id) if view else None, today),
+            organic=rules.organic,
+            leaf_share_max=book.number(one.crop, "leaf_removal_share_max"),
+            crop_names=(plants, book.text(one.crop, "common_name").lower()),
+        )
+    )
+    bed = garden.beds.get(one.bed)
+    return Options(
+        garden=garden.name,
+        on=today,
+        units=units,
+        trouble=known.slug,
+        name=known.name,
+        planting=one.id,
+        plants=plants,
+        where=bed.name if bed else one.bed,
+        sure=sure,
+        count=count,
+        first=choice.first,
+        steps=tuple(_step(o, units) for o in choice.options),
+        struck=choice.struck,
+        next_look=choice.next_look,
+        judged=choice.judged,
+        later=tuple(
+            Later(s.id, in_running_text(s.says, units), s.by, _reasons(s.reasons, units))
+            for s in next_steps(known.id, one.crop, plants)
+        ),
+        cautions=cautions(
+            one.crop, known.id, sprayed=any(o.needs_label for o in choice.options), children=rules.children
+        ),
+    )
+
+
+def _sure(garden: Garden, one: Planting, trouble: str) -> str:
+    """How sure it was found to be; '' where it was not found."""
+    mine: list[Entry] = [
+        e
+        for e in garden.entries
+        if e.kind == "found"
+        and e.target in (one.id, one.bed)
+        and str(e.payload.get("trouble", "")).replace("-", "_") == trouble
+    ]
+    return str(mine[-1].payload.get("sure", "likely")) if mine else ""
+
+
+def _step(o: Option, units: Units) -> Step:
+    return Step(
+        id=o.id,
+        kind=o.kind,
+        says=in_running_text(o.says, units),
+        how=in_running_text(o.how, units),
+        advised=o.advised,
+        needs_label=o.needs_label,
+        labels=o.labels,
+        why_not=o.why_not,
+        reasons=_reasons(o.reasons, units),
+    )
+
+
+def _reasons(reasons: Sequence[Reason], units: Units) -> tuple[Reason, ...]:
+    return tuple(Reason(in_running_text(r.says, units), r.figure, r.unit, r.rests_on, r.because) for r in reasons)

@@ -1,0 +1,54 @@
+"""Whether a product may be put on, as a page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from kailyard.documents.check import Check, Found
+from kailyard.publish import words
+from kailyard.publish.html._page import Body, Paper, heading, page, table
+from kailyard.publish.markup import Markup, el
+from kailyard.publish.say import ground, statement
+from kailyard.publish.text.check import headline, subject
+
+
+def render(document: Check, *, paper: Paper | None = None) -> str:
+    """A file that stands alone."""
+    return page(body(document), paper=paper)
+
+
+def body(document: Check) -> Body:
+    """The answer, what stands against it, what to see on the spot, the hours ahead, warnings beside, cautions."""
+    d = document
+    kicker = f"{d.garden} · {words.full_day(d.on)}"
+    see = Markup()
+    if d.to_see:
+        items = [el("li", one.question) for one in d.to_see]
+        see = el("section", el("h2", "To be seen on the spot"), el("ol", *items, class_="asked"))
+    days = [[words.day(day.day, d.on), day.fit or "none", day.why] for day in d.days]
+    chance = el("p", f"Next chance: {d.next_chance or 'none is known'}.")
+    ahead = table(("day", "fit, as far as is known", "why not"), days, numeric=(False, False, False)) if days else ""
+    hours = el("section", el("h2", "The hours ahead"), chance, ahead)
+    mix = el("section", el("h2", "How much"), el("p", d.amount))
+    parts = (
+        heading(kicker, headline(d), words.sentence(subject(d))),
+        _list(d, "Against it", d.against),
+        see,
+        hours,
+        mix,
+        _list(d, "Beside it", d.beside),
+        _list(d, "Nothing against it", d.agrees),
+        el("footer", *(el("p", c) for c in d.cautions)),
+    )
+    return Body(f"{headline(d)} {d.garden}", parts)
+
+
+def _list(d: Check, head: str, found: Sequence[Found]) -> Markup:
+    if not found:
+        return Markup()
+    rows = []
+    for one in found:
+        rests = el("span", ground(one.reason.rests_on), class_="ground") if one.reason.rests_on else ""
+        said = el("span", statement(one.reason, d.units), class_="said")
+        rows.append(el("li", el("b", f"{one.check}, {one.answer}: "), said, " ", rests))
+    return el("section", el("h2", head), el("ol", *rows, class_="reasons"))

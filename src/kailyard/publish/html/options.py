@@ -1,0 +1,55 @@
+"""What may be done about a trouble, as a page."""
+
+from __future__ import annotations
+
+from kailyard.documents.options import Options, Step
+from kailyard.publish import words
+from kailyard.publish.html._page import Body, Paper, heading, page, why
+from kailyard.publish.markup import Markup, el, together
+
+
+def render(document: Options, *, paper: Paper | None = None) -> str:
+    """A file that stands alone."""
+    return page(body(document), paper=paper)
+
+
+def body(document: Options) -> Body:
+    """What to do first, the steps in order, the next look, the next season, cautions."""
+    d = document
+    sure = f", {d.sure}" if d.sure else ""
+    title = f"{d.name.capitalize()}{sure}"
+    kicker = f"{d.garden} · {words.full_day(d.on)} · {d.plants}, {d.where}"
+    advised = [s for s in d.steps if s.advised]
+    rest = [s for s in d.steps if not s.advised]
+    best = (
+        el("section", el("h2", "Together"), el("ol", *(step(s, d) for s in advised), class_="asked")) if advised else ""
+    )
+    head = "In their order, where that is not possible or not enough"
+    others = el("section", el("h2", head), el("ol", *(step(s, d) for s in rest), class_="asked")) if rest else ""
+    struck = el("p", f"Not possible here: {', '.join(d.struck)}.", class_="soft") if d.struck else ""
+    look = el("section", el("h2", "Look again"), el("p", f"On {words.full_day(d.next_look)}. {d.judged}"), struck)
+    parts = (heading(kicker, title, d.first), best, others, look, _later(d), _cautions(d.cautions))
+    return Body(f"{title}, {d.garden}", parts)
+
+
+def step(s: Step, d: Options, *beside: str) -> Markup:
+    """One step; `beside`: what a page puts after it."""
+    labels = f" Your label: {', '.join(s.labels)}." if s.labels else ""
+    why_not = el("span", f" Not now: {s.why_not}.", class_="soft") if s.why_not else ""
+    how = f": {words.sentence(s.how)}" if s.how else "."
+    return el("li", el("b", s.says), el("span", f" ({s.kind})", class_="soft"), how, labels, why_not, " ",
+              why(s.reasons, d.units), *beside)  # fmt: skip
+
+
+def _later(d: Options) -> Markup:
+    if not d.later:
+        return Markup()
+    rows = [
+        el("li", el("b", one.says), el("span", f"; {one.by}. ", class_="soft"), why(one.reasons, d.units))
+        for one in d.later
+    ]
+    return el("section", el("h2", "Next season"), el("ol", *rows, class_="asked"))
+
+
+def _cautions(said: tuple[str, ...]) -> Markup:
+    return together(el("footer", *(el("p", c) for c in said)))

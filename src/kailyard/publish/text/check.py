@@ -1,0 +1,60 @@
+"""Whether a product may be put on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from kailyard.documents.check import Check, Found
+from kailyard.publish import plain, words
+from kailyard.publish.say import ground, statement
+
+HEADS = {"may": "May", "not now": "Not now", "never": "Never", "unknown": "Unknown: so not yet"}
+
+
+def headline(document: Check) -> str:
+    """The answer in a line: 'Not now; look again from 16 July'."""
+    until = f"; look again from {document.until}" if document.until else ""
+    return f"{HEADS[document.answer]}{until}."
+
+
+def subject(document: Check) -> str:
+    """What was asked: '‘Mealmute’ on zucchini, bed 4, 14 July, 15:00'."""
+    against = f" against {document.trouble.replace('-', ' ')}" if document.trouble else ""
+    hour = f", {document.hour}" if document.hour else ""
+    who = f"‘{words.clean(document.label)}’ on {document.plants}, {words.clean(document.where)}{against}"
+    return f"{who}: {words.full_day(document.day)}{hour}"
+
+
+def render(document: Check, *, width: int = 80, ascii_only: bool = False) -> str:
+    """The answer, what stands against it, what to see on the spot, the hours ahead, warnings beside, cautions."""
+    d = document
+    rows = plain.block(f"{words.clean(d.garden)}, {words.full_day(d.on)}", width)
+    rows += plain.block(subject(d), width)
+    rows += ["", *plain.block(headline(d), width)]
+    if d.against:
+        rows += ["", "Against it", *_lines(d, d.against, width)]
+    if d.to_see:
+        rows += ["", "To be seen on the spot"]
+        for one in d.to_see:
+            rows += plain.block(f"{one.question} [{one.key}]", width, first="- ")
+    rows += ["", *plain.block(f"Next chance: {d.next_chance or 'none is known'}.", width)]
+    for day in d.days:
+        rows += plain.block(f"{words.day(day.day, d.on)}: {day.fit or day.why or 'no hour'}", width, first="- ")
+    rows += ["", *plain.block(d.amount, width)]
+    if d.agrees:
+        rows += ["", "Nothing against it", *_lines(d, d.agrees, width)]
+    if d.beside:
+        rows += ["", "Beside it", *_lines(d, d.beside, width)]
+    rows.append("")
+    for caution in d.cautions:
+        rows += plain.block(caution, width)
+    return plain.finish(rows, ascii_only=ascii_only)
+
+
+def _lines(d: Check, found: Sequence[Found], width: int) -> list[str]:
+    rows: list[str] = []
+    for one in found:
+        rows += plain.block(f"{one.check}, {one.answer}: {statement(one.reason, d.units)}", width, first="- ")
+        if one.reason.rests_on is not None:
+            rows += plain.block(ground(one.reason.rests_on), width, first="  – ")
+    return rows
