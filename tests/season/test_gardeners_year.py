@@ -119,6 +119,8 @@ def walk(name: str) -> Walk:
                 out.said.setdefault(kind, set()).add(answer.name.split("/")[0])
         if week == 20:
             out.write("hurt", "cabbage-1" if _stands(view, "cabbage-1") else "pea-1", today, cause="hail", share=0.4)
+        if week in (30, 31):
+            out.write("injury", "corn-1", today, kinds="sweet corn, bindweed")
     return out
 
 

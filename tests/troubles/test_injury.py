@@ -101,6 +101,12 @@ def test_the_sheet_pins_both_holds_and_asks_for_report_and_sample_while_they_are
     assert not any(line.name.startswith("injury") for line in let.holds)
 
 
+def test_an_injury_written_down_twice_is_one_line() -> None:
+    twice = garden(hurt(), hurt(day=DAY + timedelta(days=3)))
+    names = [line.name for line in compose(look_ahead(twice, date(2026, 6, 25))).holds]
+    assert names.count("injury/tomato-1") == 1
+
+
 def test_windows_rest_on_the_published_rule_and_say_that_others_differ() -> None:
     (one,) = held(garden(hurt(first_seen="2026-06-18")), date(2026, 6, 25))
     report, sample = windows(one)

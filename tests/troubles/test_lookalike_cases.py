@@ -102,8 +102,8 @@ def test_chances_mean_what_they_say_on_cases_made_from_the_ranges(asked: int) ->
     error = float(((made_cases.chances - hit) ** 2).sum(axis=1).std() / np.sqrt(n))
     assert score == pytest.approx(expected, abs=3 * error)
     prior = weights(Setting("tomato-determinate"))[0]
-    blind = float(np.mean(((prior[None, :] - hit) ** 2).sum(axis=1)))
-    assert score < blind - 0.02
+    gain = ((prior[None, :] - hit) ** 2).sum(axis=1) - ((made_cases.chances - hit) ** 2).sum(axis=1)
+    assert gain.mean() > 3 * gain.std() / np.sqrt(n), "better than knowing no sign"
     for stated, came, count in reliability(made_cases, (0.0, 0.05, 0.2, 0.4, 0.6, 0.8, 0.95, 1.01)):
         assert came == pytest.approx(stated, abs=3.5 * np.sqrt(stated * (1 - stated) / count) + 0.5 / count)
 

@@ -72,6 +72,16 @@ def held(garden: Garden, today: date) -> tuple[Held, ...]:
     return tuple(out)
 
 
+def by_target(garden: Garden, today: date) -> tuple[Held, ...]:
+    """The same, one for each target: the first entry of it, and every planting that entries of it hold."""
+    found: dict[str, Held] = {}
+    for one in held(garden, today):
+        old = found.get(one.entry.target)
+        plantings = one.plantings if old is None else tuple(dict.fromkeys((*old.plantings, *one.plantings)))
+        found[one.entry.target] = Held(one.entry if old is None else old.entry, plantings)
+    return tuple(found.values())
+
+
 def released(garden: Garden, planting: Planting, injury: Entry, today: date) -> Entry | None:
     """The entry that ended the hold: it names the planting, its bed or the garden, and came after the injury."""
     return next(

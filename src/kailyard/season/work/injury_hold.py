@@ -8,7 +8,7 @@ from kailyard.garden.model import Garden
 from kailyard.season.measures import beds_words, day_words, listing
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Hold, Look
-from kailyard.troubles.injury import Held, grounds, held
+from kailyard.troubles.injury import Held, by_target, grounds
 from kailyard.troubles.injury import windows as injury_windows
 
 NAME = "injury hold"
@@ -20,7 +20,7 @@ REPORT_URGENCY = 0.95
 
 def windows(view: SeasonView, garden: Garden) -> Iterator[Hold | Look]:
     """For every injury: two holds without an end, and a look while reporting and sampling are still worth it."""
-    for injury in held(garden, view.today):
+    for injury in by_target(garden, view.today):
         about = injury.entry.target or "garden"
         plants = listing(list(dict.fromkeys(view.plants(p) for p in injury.plantings)))
         where = beds_words([view.where(p) for p in injury.plantings])
