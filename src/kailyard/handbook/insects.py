@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import Literal, cast, get_args
 
 from kailyard.errors import DataError
-from kailyard.handbook.diseases import number
+from kailyard.handbook.diseases import number, words
 from kailyard.handbook.troubles import read_table, troubles
 
 Counts = Literal["calendar", "after", "no"]
@@ -38,6 +38,8 @@ class Insect:
     how_to_look: str
     every_days: float | None
     """Days from one look to the next; None where the source does not say. [d]"""
+    host_stages: tuple[str, ...]
+    """Stages of the plants in which it is looked for: 'young', 'growing', 'flowering', 'bearing'; () is any. Ours."""
     scouting_status: str
     scouting_source: str
     natural_enemies: str
@@ -77,7 +79,11 @@ class Threshold:
 
     insect: str
     crops: str
+    crop_words: tuple[str, ...]
+    """The same in the words of the lists of hosts; 'all' is any crop."""
     stage: str
+    host_stages: tuple[str, ...]
+    """The same as 'young', 'growing', 'flowering', 'bearing': our reading of the source's words."""
     measure: str
     """What is counted: 'egg masses', 'leaf loss tolerated', 'plants with any caterpillar'."""
     low: float | None
@@ -97,7 +103,9 @@ _EVENT_COLUMNS = (
     *("insect", "event", "dd", "dd_low", "dd_high", "printed_f", "base_c", "upper_c", "start", "counts"),
     *("method", "medium", "place", "status", "source", "note"),
 )
-_THRESHOLD_COLUMNS = ("insect", "crops", "stage", "measure", "value", "unit", "status", "source", "note")
+_THRESHOLD_COLUMNS = (
+    *("insect", "crops", "crop_words", "stage", "host_stages", "measure", "value", "unit", "status", "source", "note"),
+)
 
 
 @cache
@@ -107,7 +115,8 @@ def insects() -> Mapping[str, Insect]:
     for cells in read_table("insects.csv", _INSECT_COLUMNS):
         row = dict(zip(_INSECT_COLUMNS, cells, strict=True))
         every = number("insects.csv", row.pop("every_days"))
-        found[row["id"]] = Insect(**row, every_days=every)
+        stages = words(row.pop("host_stages"))
+        found[row["id"]] = Insect(**row, every_days=every, host_stages=stages)
     strange = sorted(set(found) - set(troubles()))
     if strange:
         raise DataError(f"troubles/insects.csv: no trouble is called {', '.join(strange)}.")
@@ -122,6 +131,7 @@ def events() -> tuple[Event, ...]:
     )
 
 
+@cache
 def events_of(insect: str) -> tuple[Event, ...]:
     """The steps of one insect's life."""
     return tuple(event for event in events() if event.insect == insect)
@@ -136,8 +146,15 @@ def thresholds() -> tuple[Threshold, ...]:
         low, high = _range(row["value"])
         if row["insect"] not in insects():
             raise DataError(f"troubles/thresholds.csv: no insect is called {row['insect']}.")
-        found.append(Threshold(low=low, high=high, **row))
+        crops, stages = words(row.pop("crop_words")), words(row.pop("host_stages"))
+        found.append(Threshold(low=low, high=high, crop_words=crops, host_stages=stages, **row))
     return tuple(found)
+
+
+@cache
+def thresholds_of(insect: str) -> tuple[Threshold, ...]:
+    """The thresholds of one insect."""
+    return tuple(one for one in thresholds() if one.insect == insect)
 
 
 def _range(cell: str) -> tuple[float | None, float | None]:

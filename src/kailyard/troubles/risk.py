@@ -21,6 +21,7 @@ from kailyard.science.disease_days import DISEASE_DAYS
 from kailyard.season.life import Life
 from kailyard.season.view import SeasonView
 from kailyard.troubles.hours_made import KeptHours, MadeHours, made_hours
+from kailyard.troubles.standing import here
 from kailyard.units import Units, in_running_text
 from kailyard.weather.known_hours import FORECAST, OBSERVED
 
@@ -81,12 +82,6 @@ def risk(view: SeasonView, kept: KeptHours | None = None) -> Risk:
         conditions=_conditions(hosts, covered, view.garden.units),
         notes=tuple(notes),
     )
-
-
-def here(view: SeasonView, life: Life) -> bool:
-    """Whether a planting stands in its bed today, as far as anybody can tell."""
-    begun = life.begun_known and int(np.median(life.begun)) <= view.today.toordinal()
-    return life.standing and begun and view.seems_killed(life) is None
 
 
 def _named(view: SeasonView, life: Life) -> str:
