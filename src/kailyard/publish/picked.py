@@ -11,6 +11,12 @@ WEIGHED_NOTE = "By ground, by row, by plant that was to stand; by hour of pickin
 STARTED = {"sown": "sown", "raised": "raised", "bought": "bought", "planted": "planted"}
 
 
+def title(produce: str) -> str:
+    """'Snap beans'."""
+    said = words.clean(produce)
+    return f"{said[:1].upper()}{said[1:]}"
+
+
 def week_row(week: Week, document: Picking) -> tuple[str, str, str]:
     """('29 June', '8 in 10', 'some')."""
     return words.day(week.first, document.on), words.in_ten(week.chance), amount(week, document.units)
@@ -43,7 +49,7 @@ def wanted(crop: CropAhead, units: Units) -> str:
     if crop.wanted_kg is None:
         return ""
     said = f"Wanted: {figure(crop.wanted_kg, 'kg', units, 1)} a week"
-    return f"{said}; {'; '.join(crop.balance)}." if crop.balance else f"{said}."
+    return words.sentence("; ".join((said, *crop.balance)))
 
 
 def planting_line(one: PlantingAhead) -> str:
@@ -85,7 +91,7 @@ def weighed_table(crop: WeighedCrop, units: Units) -> tuple[tuple[str, ...], lis
         figures = [(getattr(row, name), unit) for name, unit, _ in shown]
         cells = ["" if value is None else two(convert(value, unit, units)[0]) for value, unit in figures]
         kind = f" ‘{words.clean(row.cultivar)}’" if row.cultivar else ""
-        started = f"{STARTED.get(row.started, row.started)}{begun}"
+        started = f"{STARTED.get(row.started, words.clean(row.started))}{begun}"
         rows.append((f"{words.clean(row.planting)}{again}{kind}, {started}", *cells))
     return heads, rows
 

@@ -56,11 +56,10 @@ def _crop(crop: CropAhead, document: Picking) -> Markup:
         "details", el("summary", "week by week"),
         table(picked.WEEK_COLUMNS, rows, numeric=[False, False, False]),
     )  # fmt: skip
-    said = words.clean(crop.produce)
     wanted = picked.wanted(crop, document.units)
     return el(
         "section",
-        el("h2", said[0].upper() + said[1:]),
+        el("h2", picked.title(crop.produce)),
         el("p", words.sentence(crop.how[:1].upper() + crop.how[1:])) if crop.how else "",
         el("p", f"For each use: {words.sentence('; '.join(crop.uses))}") if crop.uses else "",
         drawn,
@@ -87,10 +86,9 @@ def _weighed(document: Picking) -> Markup:
 
 
 def _one(crop: WeighedCrop, document: Picking) -> Markup:
-    said = words.clean(crop.produce)
     heads, rows = picked.weighed_table(crop, document.units)
     return together(
-        el("h3", said[0].upper() + said[1:]),
+        el("h3", picked.title(crop.produce)),
         table(heads, rows, numeric=[False, *[True] * (len(heads) - 1)]),
         *(el("p", line, class_="lost") for line in picked.says(crop)),
     )

@@ -9,7 +9,7 @@ from kailyard.publish import picked, plain, words
 def render(document: Picking, *, width: int = 80, ascii_only: bool = False) -> str:
     """Questions, then each crop's weeks, how to pick it, its plantings; then what was weighed."""
     rows = plain.block(f"{words.clean(document.garden)}, {words.full_day(document.on)}", width)
-    rows += ["What will be picked, as it comes ready"]
+    rows += plain.block("What will be picked, as it comes ready", width)
     rows += _listed("To look at", document.questions, width)
     if not document.crops:
         rows += ["", *plain.block("Nothing that stands is to be picked in the weeks ahead.", width)]
@@ -17,10 +17,9 @@ def render(document: Picking, *, width: int = 80, ascii_only: bool = False) -> s
         rows += _crop(crop, document, width)
     rows += _listed("Nobody can tell when these bear", document.unknown, width)
     if document.weighed:
-        rows += ["", "What was weighed", *plain.block(picked.WEIGHED_NOTE, width)]
+        rows += ["", *plain.block("What was weighed", width), *plain.block(picked.WEIGHED_NOTE, width)]
         for weighed in document.weighed:
-            said = words.clean(weighed.produce)
-            rows += ["", said[0].upper() + said[1:]]
+            rows += ["", *plain.block(picked.title(weighed.produce), width)]
             rows += plain.table(*picked.weighed_table(weighed, document.units), width)
             for line in picked.says(weighed):
                 rows += plain.block(line, width)
@@ -28,8 +27,7 @@ def render(document: Picking, *, width: int = 80, ascii_only: bool = False) -> s
 
 
 def _crop(crop: CropAhead, document: Picking, width: int) -> list[str]:
-    said = words.clean(crop.produce)
-    rows = ["", said[0].upper() + said[1:]]
+    rows = ["", *plain.block(picked.title(crop.produce), width)]
     if crop.how:
         rows += plain.block(words.sentence(crop.how[:1].upper() + crop.how[1:]), width, first="  ")
     if crop.uses:
@@ -37,8 +35,8 @@ def _crop(crop: CropAhead, document: Picking, width: int) -> list[str]:
     made = [picked.week_row(week, document) for week in crop.weeks]
     rows += ["  " + line for line in plain.table(picked.WEEK_COLUMNS, made, width - 2)]
     for line in (picked.wanted(crop, document.units), crop.carried_words, crop.published):
-        if line:
-            rows += plain.block(line, width, first="  ")
+        if words.clean(line):
+            rows += plain.block(words.clean(line), width, first="  ")
     for one in crop.plantings:
         where = f"{words.clean(one.says)}, {words.clean(one.where)} ({words.clean(one.planting)})"
         rows += plain.block(f"{where}: {picked.planting_line(one)}", width, first="- ")
@@ -48,4 +46,8 @@ def _crop(crop: CropAhead, document: Picking, width: int) -> list[str]:
 def _listed(title: str, lines: tuple[str, ...], width: int) -> list[str]:
     if not lines:
         return []
-    return ["", title, *(row for line in lines for row in plain.block(words.sentence(line), width, first="- "))]
+    return [
+        "",
+        *plain.block(title, width),
+        *(row for line in lines for row in plain.block(words.sentence(line), width, first="- ")),
+    ]
