@@ -33,7 +33,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Look]:
         where=beds_words(list(dict.fromkeys(stop.name for stop, _ in close))),
         detail=f"Look closely for {listing(named[:MOST_NAMED]) if not more else ', '.join(named[:MOST_NAMED])}{more}; "
         f"{_first(close[0])}. Enter what is counted, none found too.",
-        reasons=tuple(reason for _, k in close[:MOST_NAMED] for reason in (Reason(_why(k)), *k.reasons)),
+        reasons=tuple(Reason(_why(k), because=k.reasons) for _, k in close[:MOST_NAMED]),
         of=tuple(dict.fromkeys(id_ for _, k in close for id_ in k.plantings)),
         urgency=0.6,
     )
