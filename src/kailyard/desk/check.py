@@ -97,6 +97,7 @@ def check(
         agrees=tuple(_found(f, units) for f in found.findings if not f.beside and f.answer == "may"),
         beside=tuple(_found(f, units) for f in found.beside),
         to_see=tuple(ToSee(key, QUESTIONS[key]) for key in QUESTIONS if key not in made.spot),
+        questions=tuple(ToSee(key, words) for key, words in QUESTIONS.items()),
         days=_days(told, today, units),
         next_chance=_moment(fit) if fit else "",
         amount=amount(made.label, _area(garden, one), read_walk(walk, units)).says,
@@ -200,6 +201,17 @@ def last_found(garden: Garden, one: Planting) -> str:
     """The trouble found last on a planting or its bed; ''."""
     found = [e for e in garden.entries if e.kind == "found" and e.target in (one.id, one.bed)]
     return str(found[-1].payload.get("trouble", "")).replace("-", "_") if found else ""
+
+
+def found_on(desk: Desk, planting: str) -> str:
+    """The trouble found last on a planting, as typed; ''."""
+    garden = desk.garden()
+    return last_found(garden, known_planting(garden, planting)).replace("_", "-")
+
+
+def label_names(desk: Desk) -> tuple[str, ...]:
+    """Names of the label records."""
+    return tuple(r.label.name for _, r in sorted(records(desk.garden().entries).items()))
 
 
 def keep_treated(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from typing import Any
 
 from kailyard.desk import typed
@@ -111,6 +111,41 @@ def set_label(
     return Table(
         made.title, made.columns, made.rows, (*notes, *made.notes, undo(handles(desk).of(entry), was=old is not None))
     )
+
+
+@dataclass(frozen=True, slots=True)
+class FieldOf:
+    """One fact of a label in a form."""
+
+    key: str
+    called: str
+    hint: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class LabelForm:
+    """Every label, and the form of one."""
+
+    name: str
+    """'' for a new one."""
+    rows: tuple[tuple[str, ...], ...]
+    """Name, active ingredient, crops, days to picking, what is still to be read."""
+    fields: tuple[FieldOf, ...]
+    beside: tuple[str, ...]
+    """What the handbook says of the active ingredient; it permits nothing."""
+    cautions: tuple[str, ...]
+
+
+def label_form(desk: Desk, name: str = "") -> LabelForm:
+    """The form of a record, or of a new one; NotFound where there is none of that name."""
+    garden = desk.garden()
+    found = records(garden.entries)
+    record = known_label(found, name) if name else None
+    shown = typed_of(record.label, garden.units) if record else {}
+    fields = tuple(FieldOf(key, called, hint, shown.get(key, "")) for key, (called, hint) in FIELDS.items())
+    called = record.label.name if record else ""
+    return LabelForm(called, labels(desk).rows, fields, _beside(record) if record else (), CAUTIONS)
 
 
 def put_aside(desk: Desk, name: str) -> Table:

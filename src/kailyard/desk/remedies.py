@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import cast
 
 from kailyard.desk import typed
@@ -14,11 +15,15 @@ from kailyard.documents._parts import Reason
 from kailyard.documents.options import Later, Options, Step
 from kailyard.errors import UsageError
 from kailyard.garden.model import Entry, Garden, Planting
+from kailyard.handbook.troubles import LISTED, Trouble, all_troubles, crop_words, host_weight
 from kailyard.handbook.troubles import trouble as known_trouble
+from kailyard.season.view import SeasonView
 from kailyard.troubles.cautions import cautions
+from kailyard.troubles.counted import fitting, judge, read_count
 from kailyard.troubles.label import records, rules_of
 from kailyard.troubles.next_season import next_steps
 from kailyard.troubles.options import Asked, Count, Option, options
+from kailyard.troubles.scouting import host_stage
 from kailyard.units import Units, in_running_text
 
 COUNTS = ("above", "below", "undecided")
@@ -34,7 +39,7 @@ def remedy(
     not_possible
         Steps that cannot be taken here: 'sanitation'.
     count
-        Against the action threshold: 'above', 'below' or 'undecided'; '' where nobody counted.
+        Against the action threshold: 'above', 'below' or 'undecided'; '': as the last count of the daybook has it.
     """
     garden = desk.garden()
     one, today = known_planting(garden, planting), desk.today(garden)
@@ -49,6 +54,7 @@ def remedy(
     book, units = handbook(desk), garden.units
     plants = (book.text(one.crop, "plain_name") or book.text(one.crop, "common_name") or one.crop).lower()
     view = view_of(desk)
+    count = count or _counted(garden, one, known, view)
     rules = rules_of(garden.entries)
     sure = _sure(garden, one, known.id)
     choice = options(
@@ -104,6 +110,41 @@ def _sure(garden: Garden, one: Planting, trouble: str) -> str:
         and str(e.payload.get("trouble", "")).replace("-", "_") == trouble
     ]
     return str(mine[-1].payload.get("sure", "likely")) if mine else ""
+
+
+def _counted(garden: Garden, one: Planting, known: Trouble, view: SeasonView | None) -> str:
+    """This year's last count on the planting beside its threshold; '' where nobody counted or none is published."""
+    mine = [
+        e
+        for e in garden.entries
+        if e.kind == "count"
+        and e.target in (one.id, one.bed)
+        and str(e.payload.get("trouble", "")).replace("-", "_") in (known.id, known.cause)
+    ]
+    if not mine or view is None or one.id not in view.lives or mine[-1].happened.year != view.today.year:
+        return ""
+    name = str(mine[-1].payload["trouble"]).replace("-", "_")
+    stand = one.count if mine[-1].target == one.id else None
+    fits = fitting(name, crop_words(one.crop), host_stage(view, view.lives[one.id]))
+    judged = judge(read_count(mine[-1], stand), fits)
+    return judged[1].verdict if judged else ""
+
+
+@dataclass(frozen=True, slots=True)
+class TroubleOf:
+    """A trouble to choose."""
+
+    slug: str
+    name: str
+
+
+def troubles_of(desk: Desk, planting: str) -> tuple[TroubleOf, ...]:
+    """Troubles that the planting's crop is a host of, those first that were found on it."""
+    garden = desk.garden()
+    one = known_planting(garden, planting)
+    last = last_found(garden, one)
+    hosts = [t for t in all_troubles() if t.id == last or host_weight(t, one.crop) >= LISTED]
+    return tuple(TroubleOf(t.slug, t.name) for t in sorted(hosts, key=lambda t: (t.id != last, t.name.lower())))
 
 
 def _step(o: Option, units: Units) -> Step:

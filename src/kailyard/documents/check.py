@@ -62,6 +62,9 @@ class Check:
     agrees: tuple[Found, ...]
     beside: tuple[Found, ...]
     to_see: tuple[ToSee, ...]
+    """Questions on the spot that nobody has answered yet."""
+    questions: tuple[ToSee, ...]
+    """All of them."""
     days: tuple[DayHours, ...]
     next_chance: str
     """'16 July, 15:00'; '' where no hour is known to be fit."""
