@@ -283,6 +283,14 @@ def test_the_other_label_has_its_say_too():
     assert stop.until == at(TODAY + timedelta(days=11), 0)
 
 
+def test_a_long_gap_of_a_label_holds_as_long_as_it_says():
+    before = record(name="First", active="captan", gaps=(Gap("sulfur", before_other=90),))
+    made = case(treatments=(treated(TODAY - timedelta(days=80), before),))
+    assert "not now" in {f.answer for f in found(made, "gaps")}
+    done = case(treatments=(treated(TODAY - timedelta(days=90), before),))
+    assert {f.answer for f in found(done, "gaps")} == {"may"}
+
+
 def test_groups_are_changed():
     # University of California: one spray of groups 1, 4, 9, 11, 17; two in a row of others; insecticides twice a year.
     def row(active, group, days):

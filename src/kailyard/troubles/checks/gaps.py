@@ -12,15 +12,16 @@ from kailyard.troubles.label import Record, Treatment, gap_to, same_active, sile
 from kailyard.troubles.verdict import Finding
 
 NAME = "gaps"
+LONGEST_DAYS = 400
+"""No label names a longer gap than this: the entry takes none."""
 LOOK_BACK_DAYS = 60
-"""Of what was put on longer ago no label is asked for a gap."""
+"""A gap that nobody has typed is asked for after what was put on so lately; a typed one holds as long as it says."""
 
 
 def check(case: Case) -> Iterator[Finding]:
     """Each earlier treatment by another active: this label's days, that label's days, the handbook's; the most hold."""
-    recent = [
-        t for t in case.treatments if 0 <= (case.day - t.day).days <= LOOK_BACK_DAYS and not same_active(case.record, t)
-    ]
+    others = [t for t in case.treatments if not same_active(case.record, t)]
+    recent = [t for t in others if 0 <= (case.day - t.day).days <= LONGEST_DAYS]
     for t in recent:
         yield from _between(case, t)
     if not recent:
@@ -33,7 +34,11 @@ def check(case: Case) -> Iterator[Finding]:
 
 
 def _between(case: Case, t: Treatment) -> Iterator[Finding]:
+    lately = (case.day - t.day).days <= LOOK_BACK_DAYS
     if t.record is None:
+        if not lately:
+            yield Finding(NAME, "may", f"{t.says} was long ago; see 'treated before'.", by_daybook(t.entry))
+            return
         says = f"{t.says} on {t.day:%d %B} has no label record: what must lie between is unknown.".replace(" 0", " ")
         yield Finding(NAME, "unknown", says, by_daybook(t.entry))
         return
@@ -47,7 +52,7 @@ def _between(case: Case, t: Treatment) -> Iterator[Finding]:
     for gap in gaps():
         if _other_side(gap, case.record) and _applies(gap, case.record, t.record):
             if gap.days is None:
-                unnamed = not told
+                unnamed = lately and not told
             else:
                 told.append((gap.days, _ground(gap)))
     days, ground = max(told, key=lambda one: one[0]) if told else (0.0, typed(case))
@@ -61,7 +66,7 @@ def _between(case: Case, t: Treatment) -> Iterator[Finding]:
     else:
         yield Finding(NAME, "may", f"Far enough from {t.says}.", ground)
     for label, known in ((case.label, case.record), (t.record.label, t.record)):
-        if not label.gaps and not silent(label, "gaps"):
+        if lately and not label.gaps and not silent(label, "gaps"):
             yield read_it(case, NAME, f"what must not come before or after ‘{known.label.name}’")
 
 
