@@ -90,8 +90,11 @@ def test_white_powder_from_seen_to_what_came_of_it(desk: Desk) -> None:
     assert advised[0] not in {s.id for s in without.steps}
     assert "tolerance, not immunity" in " ".join(step.says for step in usual.later)
 
+    nothing = check(desk, "Mealmute", "zucchini-1", seen=ALL_SEEN)
+    assert nothing.answer == "unknown"
+    assert "Read the label for" in nothing.against[0].reason.says
     with pytest.raises(NotFound, match="without one nothing is allowed"):
-        check(desk, "Mealmute", "zucchini-1")
+        keep_treated(desk, "zucchini-1", "Mealmute", {})
     with pytest.raises(UsageError, match="'\\*' is no number of days"):
         label(desk, "Mealmute", {**WORDS, "days": "*"})
     assert labels(desk).rows == (), "nothing is kept where a word of it is wrong"

@@ -33,9 +33,10 @@ def sound(browser: Browser, address: str) -> Checked:
 
 def test_nothing_is_allowed_before_a_label_is_typed(here: Browser) -> None:
     assert "Nothing is allowed without a label" in sound(here, "/check/zucchini-1").text
-    answer = here.get("/check/zucchini-1?label=Mealmute")
-    assert answer.status_code == 404
-    assert "without one nothing is allowed" in Checked(answer.text).text
+    page = sound(here, "/check/zucchini-1?label=Mealmute")
+    assert "Unknown: so not yet" in page.text
+    assert "without one nothing is allowed" in page.text
+    assert "It was put on" not in page.text
 
 
 def test_a_label_is_typed_changed_and_put_aside(here: Browser) -> None:

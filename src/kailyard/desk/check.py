@@ -14,15 +14,16 @@ from kailyard.desk.ahead import known_forecasts
 from kailyard.desk.desk import Desk, zone
 from kailyard.desk.handles import handles, undo
 from kailyard.desk.hours import hours
-from kailyard.desk.labels import known_label
+from kailyard.desk.labels import FIELDS, known_label
 from kailyard.desk.plantings import known_planting
 from kailyard.desk.view import handbook, season_view
-from kailyard.documents._parts import Reason
+from kailyard.documents._parts import Reason, RestsOn
 from kailyard.documents.check import Check, DayHours, Found, ToSee
 from kailyard.documents.table import Table
 from kailyard.errors import DataError, UsageError
 from kailyard.garden.model import Garden, Planting
 from kailyard.handbook.troubles import trouble as known_trouble
+from kailyard.handbook.types import Handbook
 from kailyard.science.sun_position import sun_times
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words
@@ -74,6 +75,8 @@ def check(
     day = today if on is None else typed.day(on, today, "--on")
     if day < today:
         raise UsageError(f"--on {day}: that day is over. What was done then is entered: `kailyard enter treat`.")
+    if label.casefold() not in records(garden.entries):
+        return _no_label(garden, label, one, today, day, handbook(desk))
     made = case_of(desk, garden, label, one, day, hour=_hour(at), against=against, spot=read_seen(seen))
     found = check_case(made)
     ahead = [h for h in sorted(made.weather.hours) if h + timedelta(hours=1) > made.now]
@@ -102,6 +105,40 @@ def check(
         next_chance=_moment(fit) if fit else "",
         amount=amount(made.label, _area(garden, one), read_walk(walk, units)).says,
         cautions=cautions(one.crop, made.trouble, sprayed=True, children=made.rules.children),
+    )
+
+
+def _no_label(garden: Garden, label: str, one: Planting, today: date, day: date, book: Handbook) -> Check:
+    """Without a label record nothing is allowed: what has to be read first."""
+    there = ", ".join(r.label.name for r in records(garden.entries).values()) or "none"
+    wanted = ", ".join(called for key, (called, _) in FIELDS.items() if key not in ("sites", "photograph"))
+    says = (
+        f"There is no label record {typed.shown(label)}, and without one nothing is allowed. There are: {there}. "
+        f"Read the label for {wanted}, and type it: `kailyard label NAME --active ... --crops ... --days ...`."
+    )
+    bed = garden.beds.get(one.bed)
+    return Check(
+        garden=garden.name,
+        on=today,
+        units=garden.units,
+        label=label,
+        planting=one.id,
+        plants=(book.text(one.crop, "plain_name") or book.text(one.crop, "common_name") or one.crop).lower(),
+        where=bed.name if bed else one.bed,
+        trouble="",
+        day=day,
+        hour="",
+        answer="unknown",
+        until="",
+        against=(Found("label", "unknown", Reason(says, rests_on=RestsOn("observed", "daybook", ""))),),
+        agrees=(),
+        beside=(),
+        to_see=(),
+        questions=(),
+        days=(),
+        next_chance="",
+        amount="Read the label for the rate; it is not typed yet.",
+        cautions=cautions(one.crop, "", sprayed=True, children=rules_of(garden.entries).children),
     )
 
 

@@ -158,7 +158,7 @@ def by_fact(said: Said | None, remedy: Remedy | None) -> RestsOn:
     """A value of the handbook as ground."""
     if said is None or remedy is None:
         return RestsOn("memory", "handbook", "")
-    return RestsOn(_status(said.status), said.source, f"{remedy.id.replace('_', '-')}, {said.field}")
+    return RestsOn(_status(said.status), said.source, f"{remedy.id}, {said.field}".replace("_", " "))
 
 
 def by_weather(case: Case) -> RestsOn:

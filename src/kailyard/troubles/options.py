@@ -167,12 +167,12 @@ def _leave(asked: Asked, known: Trouble, course: Course | None) -> Option:
 
 
 def _step(asked: Asked, known: Trouble, remedy: Remedy, each: Against) -> Option:
-    ground = RestsOn(_status(each.status), _source(remedy), f"{remedy.id.replace('_', '-')}, targets")
+    ground = RestsOn(_status(each.status), _source(remedy), f"{remedy.id}, targets".replace("_", " "))
     reasons = [Reason(f"Against: {remedy.said('targets')}.", rests_on=ground)]
     for field_name in ("action", "crop_cautions"):
         said = remedy.facts.get(field_name)
         if said is not None:
-            about = RestsOn(_status(said.status), said.source, f"{remedy.id.replace('_', '-')}, {field_name}")
+            about = RestsOn(_status(said.status), said.source, f"{remedy.id}, {field_name}".replace("_", " "))
             reasons.append(Reason(f"{said.value[0].upper()}{said.value[1:]}.", rests_on=about))
     how, why_not = each.note, ""
     if remedy.id == "sanitation":

@@ -25,9 +25,7 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         help="what was seen on the spot: leaf-dry=yes; repeat it",
     )
     parser.add_argument("--walk", metavar="WALK", help="your own walk with the sprayer: '4.2 L on 100 m2'")
-    examples(
-        parser, "kailyard label Mealmute --active sulfur", "kailyard check Mealmute squash-1 --on tomorrow --at 17:00"
-    )
+    examples(parser, "kailyard check Mealmute squash-1 --on tomorrow --at 17:00 --seen leaf-dry=yes")
 
 
 def run(desk: Any, args: argparse.Namespace) -> Any:

@@ -32,20 +32,21 @@ def body(document: Options) -> Body:
     return Body(f"{title}, {d.garden}", parts)
 
 
-def step(s: Step, d: Options, *beside: str) -> Markup:
-    """One step; `beside`: what a page puts after it."""
+def step(s: Step, d: Options) -> Markup:
+    """One step."""
     labels = f" Your label: {', '.join(s.labels)}." if s.labels else ""
     why_not = el("span", f" Not now: {s.why_not}.", class_="soft") if s.why_not else ""
     how = f": {words.sentence(s.how)}" if s.how else "."
-    return el("li", el("b", s.says), el("span", f" ({s.kind})", class_="soft"), how, labels, why_not, " ",
-              why(s.reasons, d.units), *beside)  # fmt: skip
+    kind = el("span", f" ({s.kind})", class_="soft")
+    # One box: what lies loose in a line of this list loses its blanks.
+    return el("li", el("div", el("b", s.says), kind, how, labels, why_not, " ", why(s.reasons, d.units)))
 
 
 def _later(d: Options) -> Markup:
     if not d.later:
         return Markup()
     rows = [
-        el("li", el("b", one.says), el("span", f"; {one.by}. ", class_="soft"), why(one.reasons, d.units))
+        el("li", el("div", el("b", one.says), el("span", f"; {one.by}. ", class_="soft"), why(one.reasons, d.units)))
         for one in d.later
     ]
     return el("section", el("h2", "Next season"), el("ol", *rows, class_="asked"))

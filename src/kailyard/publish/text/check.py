@@ -13,15 +13,16 @@ HEADS = {"may": "May", "not now": "Not now", "never": "Never", "unknown": "Unkno
 
 def headline(document: Check) -> str:
     """The answer in a line: 'Not now; look again from 16 July'."""
-    until = f"; look again from {document.until}" if document.until else ""
+    until = f"; look again from {words.clean(document.until)}" if document.until else ""
     return f"{HEADS[document.answer]}{until}."
 
 
 def subject(document: Check) -> str:
     """What was asked: '‘Mealmute’ on zucchini, bed 4, 14 July, 15:00'."""
-    against = f" against {document.trouble.replace('-', ' ')}" if document.trouble else ""
-    hour = f", {document.hour}" if document.hour else ""
-    who = f"‘{words.clean(document.label)}’ on {document.plants}, {words.clean(document.where)}{against}"
+    against = f" against {words.clean(document.trouble).replace('-', ' ')}" if document.trouble else ""
+    hour = f", {words.clean(document.hour)}" if document.hour else ""
+    label, plants, where = map(words.clean, (document.label, document.plants, document.where))
+    who = f"‘{label}’ on {plants}, {where}{against}"
     return f"{who}: {words.full_day(document.day)}{hour}"
 
 
@@ -36,25 +37,29 @@ def render(document: Check, *, width: int = 80, ascii_only: bool = False) -> str
     if d.to_see:
         rows += ["", "To be seen on the spot"]
         for one in d.to_see:
-            rows += plain.block(f"{one.question} [{one.key}]", width, first="- ")
-    rows += ["", *plain.block(f"Next chance: {d.next_chance or 'none is known'}.", width)]
+            rows += plain.block(words.clean(f"{one.question} [{one.key}]"), width, first="- ")
+    rows += ["", *plain.block(words.clean(f"Next chance: {d.next_chance or 'none is known'}."), width)]
     for day in d.days:
-        rows += plain.block(f"{words.day(day.day, d.on)}: {day.fit or day.why or 'no hour'}", width, first="- ")
-    rows += ["", *plain.block(d.amount, width)]
+        rows += plain.block(
+            words.clean(f"{words.day(day.day, d.on)}: {day.fit or day.why or 'no hour'}"), width, first="- "
+        )
+    rows += ["", *plain.block(words.clean(d.amount), width)]
     if d.agrees:
         rows += ["", "Nothing against it", *_lines(d, d.agrees, width)]
     if d.beside:
         rows += ["", "Beside it", *_lines(d, d.beside, width)]
     rows.append("")
     for caution in d.cautions:
-        rows += plain.block(caution, width)
+        rows += plain.block(words.clean(caution), width)
     return plain.finish(rows, ascii_only=ascii_only)
 
 
 def _lines(d: Check, found: Sequence[Found], width: int) -> list[str]:
     rows: list[str] = []
     for one in found:
-        rows += plain.block(f"{one.check}, {one.answer}: {statement(one.reason, d.units)}", width, first="- ")
+        rows += plain.block(
+            f"{words.clean(one.check)}, {one.answer}: {statement(one.reason, d.units)}", width, first="- "
+        )
         if one.reason.rests_on is not None:
             rows += plain.block(ground(one.reason.rests_on), width, first="  – ")
     return rows

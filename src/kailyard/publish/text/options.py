@@ -12,8 +12,8 @@ def render(document: Options, *, width: int = 80, ascii_only: bool = False) -> s
     d = document
     rows = plain.block(f"{words.clean(d.garden)}, {words.full_day(d.on)}", width)
     sure = f", {d.sure}" if d.sure else ""
-    rows += plain.block(f"{d.name.capitalize()}{sure}: {d.plants}, {words.clean(d.where)}", width)
-    rows += ["", *plain.block(d.first, width)]
+    rows += plain.block(words.clean(f"{d.name.capitalize()}{sure}: {d.plants}, {d.where}"), width)
+    rows += ["", *plain.block(words.clean(d.first), width)]
     together = [s for s in d.steps if s.advised]
     if together:
         rows += ["", "Together"]
@@ -21,19 +21,19 @@ def render(document: Options, *, width: int = 80, ascii_only: bool = False) -> s
             rows += _step(step, width)
     rest = [s for s in d.steps if not s.advised]
     if rest:
-        rows += ["", "In their order, where that is not possible or not enough"]
+        rows += ["", *plain.block("In their order, where that is not possible or not enough", width)]
         for step in rest:
             rows += _step(step, width)
     if d.struck:
-        rows += ["", *plain.block(f"Not possible here: {', '.join(d.struck)}.", width)]
-    rows += ["", *plain.block(f"Look again on {words.full_day(d.next_look)}. {d.judged}", width)]
+        rows += ["", *plain.block(words.clean(f"Not possible here: {', '.join(d.struck)}."), width)]
+    rows += ["", *plain.block(words.clean(f"Look again on {words.full_day(d.next_look)}. {d.judged}"), width)]
     if d.later:
         rows += ["", "Next season"]
         for one in d.later:
-            rows += plain.block(words.sentence(f"{one.says}; {one.by}"), width, first="- ")
+            rows += plain.block(words.sentence(words.clean(f"{one.says}; {one.by}")), width, first="- ")
     rows.append("")
     for caution in d.cautions:
-        rows += plain.block(caution, width)
+        rows += plain.block(words.clean(caution), width)
     return plain.finish(rows, ascii_only=ascii_only)
 
 
@@ -41,5 +41,5 @@ def _step(step: Step, width: int) -> list[str]:
     labels = f" Your label: {', '.join(map(words.clean, step.labels))}." if step.labels else ""
     why_not = f" Not now: {step.why_not}." if step.why_not else ""
     head = words.sentence(f"{step.says} ({step.kind}): {step.how}" if step.how else f"{step.says} ({step.kind})")
-    rows = plain.block(f"{head}{labels}{why_not} [{step.id}]", width, first="- ")
+    rows = plain.block(words.clean(f"{head}{labels}{why_not} [{step.id}]"), width, first="- ")
     return rows + reason_rows(step.reasons[:1], "metric", width, depth=1, deepest=2)

@@ -91,7 +91,7 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
     )
     drawn = body(document)
     asked = tuple((q.key, q.question, query.seen.get(q.key, "")) for q in document.questions)
-    return Page(drawn.title, query, names, document, together(*drawn.parts), asked, found)
+    return Page(f"Check ‘{document.label}’", query, names, document, together(*drawn.parts), asked, found)
 
 
 def post(desk: Desk, form: Form, person: Visitor) -> Moved:
