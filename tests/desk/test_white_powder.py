@@ -192,3 +192,13 @@ def test_a_class_puts_it_off(desk: Desk) -> None:
     enter(desk, "visit", [f"day={TODAY + timedelta(days=3)}", "what=a class"])
     told = check(desk, "Mealmute", "zucchini-1", against="powdery-mildew-cucurbit", at="15:00", seen=ALL_SEEN)
     assert any("A class on 17 July" in f.reason.says for f in told.against)
+
+
+@pytest.mark.parametrize(("total", "verdict"), [(0, "below"), (40, "above")])
+def test_the_last_count_of_the_daybook_decides_whether_acting_pays(desk: Desk, total: int, verdict: str) -> None:
+    words = ["zucchini-1", "trouble=squash-bug", "looked_at=4", "of=4", f"found_on={min(total, 4)}", f"total={total}"]
+    enter(desk, "count", [*words, "what=egg masses"] if total else words)
+    told = remedy(desk, "zucchini-1", "squash-bug")
+    assert told.count == verdict
+    advised = {s.id for s in told.steps if s.advised}
+    assert (advised == {"leave-alone"}) is (verdict == "below")

@@ -52,4 +52,4 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
         return Page(TITLE, query, known, None, Markup(), names)
     document = remedy(desk, query.planting, found, not_possible=query.gone, count=query.count)
     drawn = body(document)
-    return Page(document.name[:1].upper() + document.name[1:], query, known, document, together(*drawn.parts), names)
+    return Page(document.name.capitalize(), query, known, document, together(*drawn.parts), names)
