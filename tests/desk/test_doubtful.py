@@ -20,11 +20,11 @@ from kailyard.desk.doubtful import doubtful, left_in_use, settle
 from kailyard.desk.fetch import fetch
 from kailyard.desk.view import season_view, with_own_rain
 from kailyard.desk.weather import forecast, weather
-from kailyard.desk.weather_aside import OWN_GAUGE, use_again
+from kailyard.desk.weather_aside import OWN_GAUGE, in_use, use_again
 from kailyard.errors import Conflict, NotFound, UsageError
 from kailyard.store.sqlite import create_store
-from kailyard.weather.judging import doubts
-from kailyard.weather.record import DailyRecord, read_only
+from kailyard.weather.judging import doubts, set_bad_aside
+from kailyard.weather.record import DailyRecord, merge, read_only
 from kailyard.weather.services import _hosts
 
 FLOOD = date(2020, 7, 10)
@@ -109,6 +109,22 @@ def test_a_day_that_two_records_have_is_set_aside_in_both(desk: Desk) -> None:
     assert len(asked.records) == 2
     settle(desk, asked.key, first=str(FLOOD), last=str(FLOOD), leaving=False, id_="d1")
     assert np.isnan(rain_of(desk, FLOOD))
+
+
+def test_a_sure_fault_in_a_record_kept_before_it_was_judged_is_asked_about(desk: Desk) -> None:
+    record = demo_record()
+    high = np.array(record.tmax_c)
+    at = (FLOOD - record.first).days
+    high[at] += 30.0
+    spiked = DailyRecord(record.first, record.tmin_c, read_only(high), record.rain_mm, "station")
+    desk.store.add_weather(spiked, imported=NOW - timedelta(days=1), name="old")
+    desk.store.add_weather(set_bad_aside(spiked, file="own"), imported=NOW, name="own")
+    (asked,) = doubtful(desk)
+    assert (asked.name, asked.first, asked.rule) == ("old", FLOOD, "spike")
+    # The later reading has nothing for that day, so the earlier one's figure is still in use.
+    assert merge(desk.store.weather_imports()).tmax_c[at] == high[at]
+    settle(desk, asked.key, first=str(FLOOD), last=str(FLOOD), leaving=False, id_="d1")
+    assert np.isnan(merge(in_use(desk, desk.garden().entries)).tmax_c[at])
 
 
 def test_the_keyboard_leaves_days_too(desk: Desk) -> None:

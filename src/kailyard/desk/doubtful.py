@@ -70,7 +70,7 @@ def _doubtful(desk: Desk, garden: Garden, today: date) -> tuple[Asked, ...]:
     in_use = used_of(desk.store.kept_weather(), garden.entries)
     by_doubt: dict[Doubt, list[tuple[str, str]]] = {}
     for kept, record in reversed(in_use):
-        for each in doubts(record):
+        for each in doubts(record, sure_too=True):
             by_doubt.setdefault(each, []).append((kept.id, kept.name or kept.record.source))
     if in_use:
         for each in gauge_doubts(merge([record for _, record in in_use]), own_gauge(garden.entries, today)):

@@ -160,11 +160,12 @@ def doubts(
     *,
     called: str = "the neighbour",
     only: Collection[str] = (),
+    sure_too: bool = False,
 ) -> tuple[Doubt, ...]:
     """What a rule is not sure of, in order of day: kept and used, for the gardener to look at.
 
     With a neighbour, named as `called`, the rules that compare two stations are asked too; `only`: no other rules than
-    these, by NAME.
+    these, by NAME. `sure_too`: also what a rule is sure of, in a record that was kept before the rule was there.
     """
     found = [
         Doubt(
@@ -174,7 +175,7 @@ def doubts(
             rule.NAME,
         )
         for rule, each in _asked(Days(record, neighbour, called))
-        if not each.sure and (not only or rule.NAME in only)
+        if (sure_too or not each.sure) and (not only or rule.NAME in only)
     ]
     return tuple(sorted(found, key=lambda d: (d.first, d.rule)))
 
