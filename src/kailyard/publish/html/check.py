@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from kailyard.documents.check import Check, Found
 from kailyard.publish import words
-from kailyard.publish.html._page import Body, Paper, heading, page, table
+from kailyard.publish.html._page import Body, Paper, heading, page, spaced, table
 from kailyard.publish.markup import Markup, el
 from kailyard.publish.say import ground, statement
 from kailyard.publish.text.check import headline, subject
@@ -50,5 +50,5 @@ def _list(d: Check, head: str, found: Sequence[Found]) -> Markup:
     for one in found:
         rests = el("span", ground(one.reason.rests_on), class_="ground") if one.reason.rests_on else ""
         said = el("span", statement(one.reason, d.units), class_="said")
-        rows.append(el("li", el("b", f"{one.check}, {one.answer}: "), said, " ", rests))
+        rows.append(el("li", spaced(el("b", f"{one.check}, {one.answer}:"), said, rests)))
     return el("section", el("h2", head), el("ol", *rows, class_="reasons"))

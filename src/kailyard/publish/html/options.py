@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kailyard.documents.options import Options, Step
 from kailyard.publish import words
-from kailyard.publish.html._page import Body, Paper, heading, page, why
+from kailyard.publish.html._page import Body, Paper, heading, page, spaced, why
 from kailyard.publish.markup import Markup, el, together
 
 
@@ -34,19 +34,24 @@ def body(document: Options) -> Body:
 
 def step(s: Step, d: Options) -> Markup:
     """One step."""
-    labels = f" Your label: {', '.join(s.labels)}." if s.labels else ""
-    why_not = el("span", f" Not now: {s.why_not}.", class_="soft") if s.why_not else ""
-    how = f": {words.sentence(s.how)}" if s.how else "."
-    kind = el("span", f" ({s.kind})", class_="soft")
-    # One box: what lies loose in a line of this list loses its blanks.
-    return el("li", el("div", el("b", s.says), kind, how, labels, why_not, " ", why(s.reasons, d.units)))
+    labels = f"Your label: {', '.join(s.labels)}." if s.labels else ""
+    why_not = el("span", f"Not now: {s.why_not}.", class_="soft") if s.why_not else ""
+    kind = el("span", f"({s.kind}){':' if s.how else '.'}", class_="soft")
+    how = words.sentence(s.how) if s.how else ""
+    return el("li", el("div", spaced(el("b", s.says), kind, how, labels, why_not, why(s.reasons, d.units))))
 
 
 def _later(d: Options) -> Markup:
     if not d.later:
         return Markup()
     rows = [
-        el("li", el("div", el("b", one.says), el("span", f"; {one.by}. ", class_="soft"), why(one.reasons, d.units)))
+        el(
+            "li",
+            el(
+                "div",
+                spaced(el("b", f"{one.says};"), el("span", f"{one.by}.", class_="soft"), why(one.reasons, d.units)),
+            ),
+        )
         for one in d.later
     ]
     return el("section", el("h2", "Next season"), el("ol", *rows, class_="asked"))
