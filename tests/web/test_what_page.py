@@ -90,7 +90,13 @@ def test_an_injury_stands_on_the_page_with_what_proves_nothing_until_it_is_relea
     desk.close()
     page = Checked(here.get("/what?of=tomato-1").text)
     assert page.problems == []
-    for said in ("Hit: tomatoes, beans.", "Not hit: cabbages.", "proves no source", "accuses nobody", "misuse complaint"):
+    for said in (
+        "Hit: tomatoes, beans.",
+        "Not hit: cabbages.",
+        "proves no source",
+        "accuses nobody",
+        "misuse complaint",
+    ):
         assert said in page.text
     assert "Do not pick or eat" in Checked(here.get("/").text).text
     desk = Desk(here.folder, clock=here.clock)

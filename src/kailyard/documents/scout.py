@@ -39,6 +39,17 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
+class Measure:
+    """One thing that a threshold counts."""
+
+    what: str
+    per: str
+    """'plant', 'leaf', 'stem', 'ear', 'cluster', 'trap' or 'bud'."""
+    share: bool
+    """On how many it is found matters, not how many there are."""
+
+
+@dataclass(frozen=True, slots=True)
 class Lookout:
     """One trouble to look for on what stands in one bed."""
 
@@ -63,7 +74,7 @@ class Lookout:
     figures: tuple[Figure, ...]
     counts: tuple[str, ...]
     """What counts so far say: below, above or undecided, and how many more plants; trend; natural enemies."""
-    measures: tuple[str, ...]
+    measures: tuple[Measure, ...]
     """What can be counted, for the form."""
     reasons: tuple[Reason, ...]
 

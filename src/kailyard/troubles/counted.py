@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from kailyard.documents.scout import Measure
 from kailyard.garden.model import Entry
 from kailyard.handbook.insects import Threshold, thresholds_of
 from kailyard.handbook.troubles import CropWords
@@ -79,6 +80,18 @@ def unit_of(one: Threshold) -> tuple[str, float] | None:
         return ("share", 1.0) if one.measure.startswith(SHARES) else ("loss", 1.0)
     match = re.fullmatch(r"per (?:(\d+) )?(?:flower |terminal )?(plant|leaf|stem|ear|cluster|trap|bud)s?", one.unit)
     return None if match is None else (match[2], float(match[1] or 1))
+
+
+def measure_of(one: Threshold) -> Measure | None:
+    """What a form asks for so that the threshold can judge it; None where a count can't."""
+    unit = unit_of(one)
+    if unit is None:
+        return None
+    share = unit[0] == "share"
+    of_what = next(
+        (per for word, per in (("ears", "ear"), ("leaves", "leaf")) if one.measure.startswith(word)), "plant"
+    )
+    return Measure(one.measure, of_what if unit[0] in ("share", "loss") else unit[0], share)
 
 
 def judge(seen: Seen, fits: Sequence[Threshold]) -> tuple[Threshold, Judged] | None:

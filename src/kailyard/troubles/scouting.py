@@ -24,7 +24,7 @@ from kailyard.handbook.troubles import LISTED, crop_words, host_weight, trouble
 from kailyard.season.life import Life
 from kailyard.season.reasons import from_entry, plain_day
 from kailyard.season.view import SeasonView
-from kailyard.troubles.counted import Seen, above, fitting, read_count, said
+from kailyard.troubles.counted import Seen, above, fitting, measure_of, read_count, said
 from kailyard.troubles.life_steps import WEEK, steps
 from kailyard.troubles.standing import here
 
@@ -216,6 +216,7 @@ def _lookout(view: SeasonView, place: _Place, past: _Past, mean_c: float, told: 
     effort: Effort = "closely" if close else "as usual" if grounds else "in passing"
     next_look = _next_look(view, insect, this_year, told, close)
     where, how, ground = _how(place.trouble)
+    figures = tuple(_figure(t) for t in fits)
     return Lookout(
         trouble=one.slug,
         name=insect.name if insect else diseases()[place.trouble].name,
@@ -229,10 +230,15 @@ def _lookout(view: SeasonView, place: _Place, past: _Past, mean_c: float, told: 
         how=how,
         why=_why(view, told, fresh, this_year),
         steps=_ahead(told),
-        figures=tuple(_figure(t) for t in fits),
+        figures=figures,
         counts=said(counts, fits, year),
-        measures=tuple(dict.fromkeys(t.measure for t in fits if t.low is not None)),
-        reasons=(*(_step_reason(s) for s in told), ground, *(from_entry(e, "Seen here.") for e in fresh[-2:])),
+        measures=tuple(dict.fromkeys(m for t in fits if (m := measure_of(t)) is not None)),
+        reasons=(
+            *(_step_reason(s) for s in told),
+            *map(_figure_reason, figures),
+            ground,
+            *(from_entry(e, "Seen here.") for e in fresh[-2:]),
+        ),
     )
 
 
@@ -340,14 +346,18 @@ def _why(view: SeasonView, told: tuple[LifeStep, ...], fresh: Sequence[Entry], c
 
 def _figure(one: Threshold) -> Figure:
     note = f" ({one.note})" if one.note else ""
+    stage = "at any stage" if one.stage == "any" else one.stage
     if one.low is None:
-        amount = f"{one.value} " if one.value else ""
-        return Figure(f"{amount}{one.measure}, {one.stage}{note}", cast(Status, one.status), one.source)
-    unit = " %" if one.unit == "percent" else ""
-    per = "" if one.unit == "percent" else f" {one.unit}"
+        amount = f": {one.value} {one.unit}".rstrip() if one.value else ""
+        return Figure(f"{one.measure}{amount}, {stage}{note}", cast(Status, one.status), one.source)
+    unit = " %" if one.unit == "percent" else f" {one.unit}"
     stricter = f" ({one.value.replace('-', ' to ')} printed; the stricter holds)" if one.low != one.high else ""
-    says = f"{one.low:g}{unit} {one.measure}{per}, {one.stage}{stricter}{note}"
+    says = f"{one.measure}: {one.low:g}{unit}, {stage}{stricter}{note}"
     return Figure(says, cast(Status, one.status), one.source)
+
+
+def _figure_reason(figure: Figure) -> Reason:
+    return Reason(f"Worth acting from: {figure.says}.", rests_on=RestsOn(figure.status, figure.source, "thresholds"))
 
 
 def _step_reason(step: LifeStep) -> Reason:
