@@ -7,12 +7,12 @@ from datetime import timedelta
 from kailyard.documents.risk import DayRisk, Risk, RuleRisk
 from kailyard.publish import words
 
-RULE_COLUMNS = ("rule", "past week", "coming week", "after that")
+RULE_COLUMNS = ("rule", "past week", "coming week", "later")
 DAY_COLUMNS = ("day", "chance", "its hours are")
 
 
 def rule_row(rule: RuleRisk, document: Risk) -> tuple[str, ...]:
-    """Name, and the likeliest day of each stretch."""
+    """Name, and the chance on the likeliest day of each stretch."""
     week = document.on + timedelta(days=7)
     past = [d for d in rule.days if d.day < document.on]
     coming = [d for d in rule.days if document.on <= d.day < week]
@@ -21,6 +21,17 @@ def rule_row(rule: RuleRisk, document: Risk) -> tuple[str, ...]:
 
 LEAST = 0.05
 """Chances below it are 'hardly' and get no line of their own."""
+
+
+def worth_telling(document: Risk) -> list[RuleRisk]:
+    """Rules with a chance worth a line."""
+    return [rule for rule in document.rules if any(d.chance >= LEAST for d in rule.days)]
+
+
+def quiet_words(document: Risk) -> str:
+    """The others, in one sentence."""
+    names = [words.clean(rule.name) for rule in document.rules if rule not in worth_telling(document)]
+    return f"Hardly a chance in these weeks: {'; '.join(names)}." if names else ""
 
 
 def day_rows(rule: RuleRisk) -> list[tuple[str, ...]]:
@@ -55,7 +66,5 @@ def status_words(rule: RuleRisk) -> str:
 def _most(days: list[DayRisk]) -> str:
     if not days:
         return "not told"
-    most = max(days, key=lambda d: d.chance)
-    if most.chance < LEAST:
-        return "hardly"
-    return f"{words.in_ten(most.chance)}, {words.day_of_week(most.day)}"
+    most = max(d.chance for d in days)
+    return "hardly" if most < LEAST else words.in_ten(most)

@@ -7,12 +7,13 @@ from datetime import date
 from kailyard.documents.scout import LifeStep, Lookout, Stop
 from kailyard.publish import words
 
-STEP_COLUMNS = ("step of its life", "come", "within the week", "from", "to", "rests on")
+STEP_COLUMNS = ("step of its life", "come", "within the week", "from", "to")
 
 
 def title(one: Lookout) -> str:
-    """'squash bug on zucchini ‘Ferry Green’'."""
-    return f"{words.clean(one.name)} on {words.clean(one.plants)}"
+    """'Squash bug on zucchini ‘Ferry Green’'."""
+    said = f"{words.clean(one.name)} on {words.clean(one.plants)}"
+    return said[0].upper() + said[1:]
 
 
 def task(one: Lookout) -> str:
@@ -22,8 +23,8 @@ def task(one: Lookout) -> str:
 
 
 def figures(one: Lookout) -> list[str]:
-    """Thresholds, each with its mark."""
-    return [f"Worth acting from: {words.clean(f.says)} ({f.status}: {words.clean(f.source)})" for f in one.figures]
+    """Thresholds, each with its mark; the source stands among the grounds."""
+    return [f"Worth acting from: {words.clean(f.says)} ({f.status})" for f in one.figures]
 
 
 def counts(one: Lookout) -> list[str]:
@@ -36,16 +37,44 @@ def step_rows(one: Lookout) -> list[tuple[str, ...]]:
     return [_step(s) for s in one.steps]
 
 
+def step_words(step: LifeStep) -> str:
+    """The same in a sentence."""
+    span = f"{_day(step.low)} to {_day(step.high)}"
+    if step.come >= 0.99:
+        return f"{words.clean(step.event)}: has come ({step.status})"
+    chances = f"{words.in_ten(step.come)} that it has come, {words.in_ten(step.week)} for the coming week"
+    return f"{words.clean(step.event)}: {chances}; {span} ({step.status})"
+
+
 def passing(stop: Stop) -> str:
     """Due ones that need no more than a glance, and those that are not due, in one sentence each."""
     glance = [k.name for k in stop.lookouts if k.due and k.effort == "in passing"]
-    later = [f"{k.name} on {words.day_of_week(k.next_look)}" for k in stop.lookouts if not k.due]
+    later = [f"{k.name} on {words.day_of_week(k.next_look)}" for k in stop.lookouts if not k.due and not k.counts]
     parts = []
     if glance:
         parts.append(f"In passing: {', '.join(map(words.clean, glance))}.")
     if later:
         parts.append(f"Again: {', '.join(map(words.clean, later))}.")
     return " ".join(parts)
+
+
+def looked(stop: Stop) -> list[str]:
+    """What was counted and is not due again yet: what the counts say, and when to look again."""
+    return [
+        f"{title(k)}: {' '.join(counts(k))} Look again on {words.day_of_week(k.next_look)}."
+        for k in stop.lookouts
+        if not k.due and k.counts
+    ]
+
+
+def closely(stop: Stop) -> list[Lookout]:
+    """What is to be looked for closely today."""
+    return [k for k in stop.lookouts if k.due and k.effort == "closely"]
+
+
+def usual(stop: Stop) -> list[Lookout]:
+    """What is to be looked for as usual today."""
+    return [k for k in stop.lookouts if k.due and k.effort == "as usual"]
 
 
 def main(stop: Stop) -> list[Lookout]:
@@ -60,7 +89,6 @@ def _step(step: LifeStep) -> tuple[str, ...]:
         words.in_ten(step.week),
         _day(step.low),
         _day(step.high),
-        f"{step.status}: {words.clean(step.source)}",
     )
 
 

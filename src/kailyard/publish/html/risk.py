@@ -11,9 +11,11 @@ from kailyard.publish.say_risk import (
     RULE_COLUMNS,
     day_rows,
     known_words,
+    quiet_words,
     rule_row,
     status_words,
     sum_words,
+    worth_telling,
 )
 
 
@@ -27,10 +29,12 @@ def body(document: Risk) -> Body:
     title = "When the weather favours diseases"
     rules = Markup()
     if document.rules:
-        rows = [rule_row(rule, document) for rule in document.rules]
+        told = worth_telling(document)
+        rows = [rule_row(rule, document) for rule in told]
         rules = together(
-            table(RULE_COLUMNS, rows, numeric=[False] * len(RULE_COLUMNS)),
-            *(_rule(rule, document) for rule in document.rules),
+            table(RULE_COLUMNS, rows, numeric=[False] * len(RULE_COLUMNS)) if rows else Markup(),
+            el("p", quiet_words(document)),
+            *(_rule(rule, document) for rule in told),
         )
     else:
         rules = el("p", "No published rule speaks of anything that stands in the beds now.")
@@ -48,7 +52,8 @@ def _rule(rule: RuleRisk, document: Risk) -> Markup:
     said = spaced(f"Told: {words.sentence(rule.says)}", sum_words(rule), status_words(rule))
     return el(
         "details",
-        el("summary", f"{words.clean(rule.name)}: {words.clean('; '.join(rule.of))}"),
+        el("summary", words.clean(rule.name)),
+        el("p", words.clean("; ".join(rule.of)) + "."),
         el("p", said),
         el("p", f"Hours: {known_words(rule)}.", class_="lost"),
         table(DAY_COLUMNS, days, numeric=[False] * len(DAY_COLUMNS))
@@ -64,13 +69,13 @@ def _conditions(conditions: tuple[Conditions, ...]) -> Markup:
     items = [_condition(one) for one in conditions]
     return el(
         "section",
-        el("h2", "No rule of weather is published for these in gardens"),
-        el("p", "What favours them, in words. Nothing is reckoned for them."),
-        el("ul", *items),
+        el("h2", "Without a published rule for gardens"),
+        el("p", f"{len(items)} diseases of what stands: nothing is reckoned for them."),
+        el("details", el("summary", "What favours them, in words"), el("ul", *items)),
     )
 
 
 def _condition(one: Conditions) -> Markup:
-    said = f" ({words.clean('; '.join(one.of))}): {words.clean(one.says)}. First seen: {words.clean(one.look)}. "
+    said = f"({words.clean('; '.join(one.of))}): {words.clean(one.says)}. First seen: {words.clean(one.look)}."
     ground = el("span", f"{one.status}: {words.clean(one.source)}", class_="lost")
-    return el("li", el("b", words.clean(one.name)), said, ground)
+    return el("li", spaced(el("b", words.clean(one.name)), said, ground))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from kailyard.documents.scout import Lookout, Scout, Stop
 from kailyard.publish import words
-from kailyard.publish.html._page import Body, Paper, heading, page, table, why
+from kailyard.publish.html._page import Body, Paper, heading, page, why
 from kailyard.publish.markup import Markup, el
-from kailyard.publish.say_scout import STEP_COLUMNS, counts, figures, main, passing, step_rows, task, title
+from kailyard.publish.say_scout import counts, figures, looked, main, passing, step_words, task, title
 
 
 def render(document: Scout, *, paper: Paper | None = None) -> str:
@@ -38,7 +38,7 @@ def lookout(one: Lookout, document: Scout) -> Markup:
     """One thing to look for, without a form."""
     steps = Markup()
     if one.steps:
-        steps = table(STEP_COLUMNS, step_rows(one), numeric=[False] * len(STEP_COLUMNS))
+        steps = el("ul", *(el("li", step_words(step)) for step in one.steps))
     lines = [*(el("li", line) for line in counts(one)), *(el("li", line) for line in figures(one))]
     return el(
         "div",
@@ -49,11 +49,17 @@ def lookout(one: Lookout, document: Scout) -> Markup:
     )
 
 
+def done(stop: Stop) -> Markup:
+    """What was counted and is not due again yet."""
+    return el("ul", *(el("li", line) for line in looked(stop))) if looked(stop) else Markup()
+
+
 def _stop(stop: Stop, document: Scout) -> Markup:
     name = words.clean(stop.name)
     return el(
         "section",
-        el("h2", name[0].upper() + name[1:]),
+        el("h2", name[:1].upper() + name[1:]),
         *(lookout(one, document) for one in main(stop)),
+        done(stop),
         el("p", passing(stop), class_="lost"),
     )

@@ -9,19 +9,24 @@ from kailyard.publish.say_risk import (
     RULE_COLUMNS,
     day_rows,
     known_words,
+    quiet_words,
     rule_row,
     status_words,
     sum_words,
+    worth_telling,
 )
 
 
 def render(document: Risk, *, width: int = 80, ascii_only: bool = False) -> str:
     """Rules at a glance, then each by its days; then conditions in words."""
     rows = plain.block(f"{words.clean(document.garden)}, {words.full_day(document.on)}", width)
-    rows += ["When the weather favours diseases of what stands"]
-    if document.rules:
-        rows += ["", *plain.table(RULE_COLUMNS, [rule_row(rule, document) for rule in document.rules], width)]
-    for rule in document.rules:
+    rows += plain.block("When the weather favours diseases of what stands", width)
+    told = worth_telling(document)
+    if told:
+        rows += ["", *plain.table(RULE_COLUMNS, [rule_row(rule, document) for rule in told], width)]
+    if quiet := quiet_words(document):
+        rows += ["", *plain.block(quiet, width)]
+    for rule in told:
         rows += ["", *_rule(rule, width)]
     if document.conditions:
         rows += ["", *plain.block("No rule of weather is published for these in gardens; what favours them:", width)]
@@ -40,7 +45,4 @@ def _rule(rule: RuleRisk, width: int) -> list[str]:
     rows += plain.block(f"Told: {words.sentence(rule.says)} {sum_words(rule)}".strip(), width, first="  ")
     rows += plain.block(status_words(rule), width, first="  ")
     rows += plain.block(f"Hours: {known_words(rule)}.", width, first="  ")
-    made = day_rows(rule)
-    if not made:
-        return [*rows, "  Hardly a chance on any of these days."]
-    return rows + ["  " + row for row in plain.table(DAY_COLUMNS, made, width - 2)]
+    return rows + ["  " + row for row in plain.table(DAY_COLUMNS, day_rows(rule), width - 2)]

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from kailyard.documents.scout import Lookout, Scout, Stop
 from kailyard.publish import plain, words
-from kailyard.publish.say_scout import STEP_COLUMNS, counts, figures, main, passing, step_rows, task, title
+from kailyard.publish.say_scout import STEP_COLUMNS, counts, figures, looked, main, passing, step_rows, task, title
 
 
 def render(document: Scout, *, width: int = 80, ascii_only: bool = False) -> str:
     """Each bed's lookouts with a box to tick; then what is not to be looked for yet."""
     rows = plain.block(f"{words.clean(document.garden)}, {words.full_day(document.on)}", width)
-    rows += ["One round through the beds"]
+    rows += plain.block("One round through the beds", width)
     if not document.stops:
         rows += ["", *plain.block("Nothing stands in the beds that is to be looked at for pests or diseases.", width)]
     for stop in document.stops:
@@ -26,9 +26,11 @@ def render(document: Scout, *, width: int = 80, ascii_only: bool = False) -> str
 
 def _stop(stop: Stop, width: int) -> list[str]:
     name = words.clean(stop.name)
-    rows = [name[0].upper() + name[1:]]
+    rows = plain.block(name[:1].upper() + name[1:], width)
     for one in main(stop):
         rows += _lookout(one, width)
+    for line in looked(stop):
+        rows += plain.block(line, width, first="[x] ", rest="    ")
     if glance := passing(stop):
         rows += plain.block(glance, width, first="  ")
     return rows
@@ -39,6 +41,5 @@ def _lookout(one: Lookout, width: int) -> list[str]:
     for line in (task(one), *counts(one), *figures(one)):
         rows += plain.block(line, width, first="    ")
     if one.steps:
-        made = [row[:-1] for row in step_rows(one)]
-        rows += ["    " + row for row in plain.table(STEP_COLUMNS[:-1], made, width - 4)]
+        rows += ["    " + row for row in plain.table(STEP_COLUMNS, step_rows(one), width - 4)]
     return rows

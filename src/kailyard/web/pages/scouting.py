@@ -14,7 +14,7 @@ from kailyard.desk.scout import keep_count, round_of
 from kailyard.desk.taken import Taken, taken
 from kailyard.documents.scout import Lookout
 from kailyard.publish import body
-from kailyard.publish.html.scout import lookout, under
+from kailyard.publish.html.scout import done, lookout, under
 from kailyard.publish.markup import Markup, together
 from kailyard.publish.say_scout import closely, main, passing, usual
 from kailyard.web.register import Moved
@@ -23,7 +23,6 @@ PATH = "/scouting"
 TITLE = "Scouting"
 MENU = (4, 1)
 TEMPLATE = "scouting.html"
-KEEPS = True
 FORESEES = True
 MOST_BYTES = 20_000
 
@@ -70,6 +69,7 @@ class StopOf:
     usual: tuple[OneOf, ...]
     names: str
     """Of those that are looked for as usual."""
+    done: Markup
     passing: str
     others: tuple[Lookout, ...]
     """Those that are looked for in passing, or not yet again."""
@@ -108,6 +108,7 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
             tuple(OneOf(one, lookout(one, made)) for one in closely(stop)),
             tuple(OneOf(one, lookout(one, made)) for one in usual(stop)),
             ", ".join(one.name for one in usual(stop)),
+            done(stop),
             passing(stop),
             tuple(one for one in stop.lookouts if one not in main(stop)),
         )
