@@ -26,6 +26,8 @@ NOT_RECKONED = {
     "checks": "refuses input for the others",
     "reckon": "the register itself",
     "fast": "the same methods, for batches",
+    "disease_days": "the same models on hours of whole days, which no line can hold",
+    "disease_hours": "turns hours into the spells and days that the models ask for",
     "cold_and_heat.hot_days": "wants a record with its dates",
     "cold_and_heat.winter_lows": "wants a record with its dates",
     "frost.calendar_day": "answers with dates",

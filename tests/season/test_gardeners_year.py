@@ -121,6 +121,9 @@ def walk(name: str) -> Walk:
             out.write("hurt", "cabbage-1" if _stands(view, "cabbage-1") else "pea-1", today, cause="hail", share=0.4)
         if week in (30, 31):
             out.write("injury", "corn-1", today, kinds="sweet corn, bindweed")
+        if week == 22:
+            # Something was sprayed, and nobody knows what.
+            out.write("treat", next(id_ for id_ in sorted(view.lives) if _stands(view, id_)), today)
     return out
 
 

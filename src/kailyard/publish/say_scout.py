@@ -13,7 +13,7 @@ STEP_COLUMNS = ("step of its life", "come", "within the week", "from", "to")
 def title(one: Lookout) -> str:
     """'Squash bug on zucchini ‘Ferry Green’'."""
     said = f"{words.clean(one.name)} on {words.clean(one.plants)}"
-    return said[0].upper() + said[1:]
+    return said[:1].upper() + said[1:]
 
 
 def task(one: Lookout) -> str:
@@ -29,7 +29,7 @@ def figures(one: Lookout) -> list[str]:
 
 def counts(one: Lookout) -> list[str]:
     """What the counts say."""
-    return [words.sentence(line[0].upper() + line[1:]) for line in map(words.clean, one.counts)]
+    return [words.sentence(line[:1].upper() + line[1:]) for line in map(words.clean, one.counts)]
 
 
 def step_rows(one: Lookout) -> list[tuple[str, ...]]:

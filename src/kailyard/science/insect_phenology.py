@@ -10,7 +10,7 @@ from typing import Annotated
 import numpy as np
 from numpy.typing import ArrayLike
 
-from kailyard.science.checks import FloatArray, InputError
+from kailyard.science.checks import FloatArray, InputError, not_above
 from kailyard.science.degree_days import (
     LOWER_C,
     UPPER_C,
@@ -72,6 +72,7 @@ def insect_degree_days(
     sine intermediate: single_sine_degree_days, cutoff intermediate
     """
     low, high = DAYS_C.see("tmin_days_c", tmin_days_c), DAYS_C.see("tmax_days_c", tmax_days_c)
+    not_above("tmin_days_c", low, "tmax_days_c", high)
     base = LOWER_C.hold_number("lower_c", lower_c)
     top = None if upper_c is None else UPPER_C.hold_number("upper_c", upper_c)
     if WAY.hold("way", way) == "simple":

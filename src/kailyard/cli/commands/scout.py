@@ -17,7 +17,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         parser,
         "kailyard scout",
         "kailyard scout --on 2026-07-10",
-        "kailyard enter count zucchini-1 trouble=squash-bug looked_at=5 total=0 what='egg masses'",
     )
 
 

@@ -99,8 +99,10 @@ def _work(sheet: Sheet, width: int) -> list[str]:
     axis = axis_from(sheet.first, days=_WINDOW_DAYS)
     title = f"To do, about {words.duration(sheet.minutes)} for one person{visits.time(sheet)}"
     ruler = plain.ruler(axis, _WINDOW_COLUMNS)
-    if width >= _SIDE_BY_SIDE:
+    if width >= _SIDE_BY_SIDE and len(title) < width - _WINDOW_COLUMNS:
         rows = ["", plain.left(title, width - _WINDOW_COLUMNS) + ruler]
+    elif width >= _SIDE_BY_SIDE:
+        rows = ["", *plain.block(title, width), plain.left("", width - _WINDOW_COLUMNS) + ruler]
     else:
         rows = ["", *plain.block(title, width), f"    {ruler}"]
     for line in sheet.work:

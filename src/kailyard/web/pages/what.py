@@ -20,7 +20,6 @@ PATH = "/what"
 TITLE = "What is it?"
 MENU = (4, 2)
 TEMPLATE = "what.html"
-KEEPS = True
 FORESEES = True
 MOST_BYTES = 40_000
 
