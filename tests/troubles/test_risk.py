@@ -1,7 +1,10 @@
 """Risk from weather: what is observed stays certain, what is unknown is said to be, and wetness never feeds mildew."""
 
+import csv
+import gzip
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,6 +13,7 @@ from gardens import entry, look_ahead, plot, seasons, steady, tomatoes
 from kailyard.documents.risk import Risk, RuleRisk
 from kailyard.garden.model import Planting
 from kailyard.science.checks import InputError
+from kailyard.science.disease_days import DiseaseHours, hutton_period_days
 from kailyard.season.view import SeasonView
 from kailyard.troubles.hours_made import KeptHours, made_hours
 from kailyard.troubles.risk import conditions_words, risk
@@ -138,6 +142,48 @@ def test_made_hours_keep_the_days_low_high_and_rain() -> None:
     assert (days[:, 1:-1].min(axis=-1) >= np.minimum(low[:, 1:-1], low[:, 2:]) - 1e-9).all()
     with pytest.raises(InputError, match="not among the possible seasons"):
         made_hours(ensemble, date(2020, 1, 1), _TODAY, latitude=45.0, kept=None)
+
+
+@pytest.mark.parametrize(("station", "wet_h"), [("EWR", 3.12), ("JFK", 4.24)])
+def test_hours_made_from_days_are_wet_about_as_often_as_those_observed(
+    shared: Path, station: str, wet_h: float
+) -> None:
+    # Hourly observations of two airports in New York and New Jersey, May to September 2013 (NOAA, open data): made from
+    # each day's low, high and rain the wet hours and the days of the Hutton criteria agree within a factor of two.
+    observed = _airport(shared, station)
+    days = slice(120, 274)
+    lows, highs, rain = (
+        observed.temp_c.reshape(365, 24).min(1),
+        observed.temp_c.reshape(365, 24).max(1),
+        observed.rain_mm.reshape(365, 24).sum(1),
+    )
+    base = seasons(_TODAY)
+    rows = [np.tile(x, (base.traces, 1)) for x in (lows, highs, rain)]
+    ensemble = replace(base, first=date(2013, 1, 1), today_index=300, tmin_c=rows[0], tmax_c=rows[1], rain_mm=rows[2])
+    made = made_hours(ensemble, date(2013, 1, 1), date(2013, 12, 31), latitude=40.6, kept=None).hours
+    wet = made.wet.reshape(base.traces, 365, 24)[:, days].sum(-1).mean()
+    seen = observed.wet.reshape(365, 24)[days].sum(-1).mean()
+    assert seen == pytest.approx(wet_h, abs=0.02)
+    assert seen / 2 < wet < 2 * seen
+    told, made_told = (hutton_period_days(h)[..., days] for h in (observed, made))
+    assert told.sum() / 2 < made_told.sum(-1).mean() < 2.5 * told.sum()
+
+
+def _airport(shared: Path, station: str) -> DiseaseHours:
+    temp, humid, rain = np.full(8760, np.nan), np.full(8760, np.nan), np.zeros(8760)
+    with gzip.open(shared / "data/weather/nyc_hourly_2013.csv.gz", "rt", encoding="utf-8") as file:
+        for row in csv.DictReader(file):
+            when = datetime.fromisoformat(row["time_utc"]) - timedelta(hours=5)
+            i = int((when - datetime(2013, 1, 1, tzinfo=UTC)).total_seconds() // 3600)
+            if row["station"] == station and 0 <= i < 8760 and row["temp_f"] not in ("", "NA"):
+                temp[i] = (float(row["temp_f"]) - 32) / 1.8
+                humid[i] = min(float(row["rh"]), 100.0) if row["rh"] not in ("", "NA") else np.nan
+                rain[i] = float(row["precip_in"] or 0) * 25.4
+    for column in (temp, humid):
+        here = np.flatnonzero(~np.isnan(column))
+        column[:] = np.interp(np.arange(8760), here, column[here])
+    wet = 1.0 * ((humid >= 90) | (rain > 0))
+    return DiseaseHours(temp, humid, rain, wet, np.ones(8760))
 
 
 def test_a_missing_humidity_leaves_the_hour_to_be_made() -> None:

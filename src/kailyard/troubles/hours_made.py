@@ -1,7 +1,7 @@
 """Hours for the disease rules: observed and forecast ones where they are kept, made from days where they are not.
 
-What is made is rough and is said to be: temperatures by a curve between the day's low and high, humidity as if the
-night's low were the dew point, a day's rain as a shower at dawn.
+What is made is rough and is said to be: temperatures by a curve between the day's low and high, humidity from a dew
+point at the night's low or a little below it, a day's rain as a shower at dawn.
 """
 
 from __future__ import annotations
@@ -23,6 +23,8 @@ from kailyard.weather.known_hours import FORECAST, OBSERVED, UNKNOWN
 
 WET_PCT, WET_SPREAD_PCT = 90.0, 3.0
 """Leaves count as wet from this humidity on; possible seasons differ by so much either way, as published limits do."""
+DEW_BELOW_C = 2.0
+"""The dew point lies at the night's low (FAO-56) or up to so much below; possible seasons differ by as much. [°C]"""
 SHOWER_H = 5
 """A day's rain without hours begins at this hour, so that it prolongs the wet night."""
 MM_AN_HOUR, LONGEST_SHOWER_H = 5.0, 12
@@ -77,7 +79,7 @@ def made_hours(ensemble: Ensemble, first: date, last: date, *, latitude: float, 
     dates = [date.fromordinal(first.toordinal() + i) for i in range(count)]
     doy = np.array([float(d.timetuple().tm_yday) for d in dates])
     temp = hours_of_days_c(low, np.maximum(low, high), latitude_deg=latitude, day_of_year=doy)
-    dew = np.repeat(low, 24, axis=-1)
+    dew = np.repeat(low - DEW_BELOW_C * strata(ensemble.traces, "risk/dew")[:, None], 24, axis=-1)
     humid = np.minimum(100 * saturation_vapour_pressure_kpa(dew) / saturation_vapour_pressure_kpa(temp), 100.0)
     wet_rain = _showers(rain)
     states = np.zeros(count * 24, dtype=np.int8)

@@ -38,8 +38,9 @@ CAUTION = (
     "diagnostic laboratory or ask the local extension office."
 )
 WETNESS = (
-    "Wet leaves are estimated: hours with a humidity of 87 to 93 % and more, and hours with rain. Made from days the "
-    "humidity is that of a night whose low is the dew point, which makes dry places too damp."
+    "Wet leaves are estimated: hours with a humidity of 87 to 93 % and more, and hours with rain. Hours made from days "
+    "are rough: their humidity is that of nights whose low is the dew point or a little above it. Read a file of hours, or "
+    "fetch a forecast by the hour, for better odds."
 )
 
 
