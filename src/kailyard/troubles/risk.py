@@ -39,8 +39,8 @@ CAUTION = (
 )
 WETNESS = (
     "Wet leaves are estimated: hours with a humidity of 87 to 93 % and more, and hours with rain. Hours made from days "
-    "are rough: their humidity is that of nights whose low is the dew point or a little above it. Read a file of hours, or "
-    "fetch a forecast by the hour, for better odds."
+    "are rough: their humidity is that of nights whose low is the dew point or a little above it. Read a file of hours "
+    "or fetch a forecast by the hour for better odds."
 )
 
 
