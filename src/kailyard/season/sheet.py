@@ -67,7 +67,8 @@ def compose(
         a for a in (answers(view) if said is None else said) if not (isinstance(a, Window | Look) and a.name in decided)
     )
     plan = planned(view, first, last)
-    windows = [a for a in said if isinstance(a, Window)]
+    holds = [a for a in said if isinstance(a, Hold)]
+    windows = [a for a in said if isinstance(a, Window) and not any(h.bars(a, first, last) for h in holds)]
     ranked = [_rank(w, first, last, plan) for w in windows]
     now = sorted(_joined([r for r in ranked if _asked(r)]), key=_order)
     later = [r.window for r in ranked if not _asked(r)]
@@ -86,7 +87,7 @@ def compose(
         as_known=as_known,
         units=view.garden.units,
         weather=tuple(_weather(view, n, endangered) for n in range(days)),
-        holds=tuple(_line(h) for h in said if isinstance(h, Hold)),
+        holds=tuple(_line(h) for h in holds),
         near=tuple(_line(d, plan.nobody_before(d.days)) for d in dangers),
         work=work,
         more_work=len(now) - len(shown),

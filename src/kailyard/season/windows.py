@@ -110,6 +110,25 @@ class Hold(Said):
     first: date
     last: date | None
     """None: no end is foreseen."""
+    forbids: tuple[str, ...] = ()
+    """Lines that must not stand on a sheet beside it, by the first part of their names; '*' for all work on them."""
+
+    @property
+    def about(self) -> frozenset[str]:
+        """The plantings it speaks of."""
+        return frozenset(self.of or self.name.split("/")[1:2])
+
+    def bars(self, window: Window, first: date, last: date) -> bool:
+        """Whether it forbids a piece of work on a sheet from `first` to `last`.
+
+        Picking is barred as soon as the hold has not ended; all work, where it outlasts the sheet.
+        """
+        if self.first > last or (self.last is not None and self.last < first):
+            return False
+        kind, _, rest = window.name.partition("/")
+        if not frozenset(window.of or (rest.split("/")[0],)) <= self.about:
+            return False
+        return kind in self.forbids or ("*" in self.forbids and (self.last is None or self.last >= last))
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)

@@ -22,9 +22,13 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Hold | Look]:
     """For every injury: two holds without an end, and a look while reporting and sampling are still worth it."""
     for injury in by_target(garden, view.today):
         about = injury.entry.target or "garden"
-        plants = listing(list(dict.fromkeys(view.plants(p) for p in injury.plantings)))
-        where = beds_words([view.where(p) for p in injury.plantings])
-        of, reasons = tuple(p.id for p in injury.plantings), grounds(injury)
+        # What ended long ago is neither picked nor eaten any more.
+        held = [p for p in injury.plantings if (life := view.lives.get(p.id)) is not None and not life.over]
+        if not held:
+            continue
+        plants = listing(list(dict.fromkeys(view.plants(p) for p in held)))
+        where = beds_words([view.where(p) for p in held])
+        of, reasons = tuple(p.id for p in held), grounds(injury)
         seen = f"perhaps hit by a herbicide, seen {day_words(injury.first_seen)}"
         yield Hold(
             name=f"injury/{about}",
@@ -35,6 +39,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Hold | Look]:
             of=of,
             first=injury.first_seen,
             last=None,
+            forbids=("pick",),
         )
         yield Hold(
             name=f"injury-keep/{about}",
@@ -45,6 +50,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Hold | Look]:
             of=of,
             first=injury.first_seen,
             last=None,
+            forbids=("collect-seed",),
         )
         yield from _look(view, injury, about, plants, where)
 

@@ -71,6 +71,7 @@ def _too_young(view: SeasonView, life: Life) -> Hold | None:
     named = [(first, "The first year in which it is picked, the year of planting being 1."), (by_year, "Year by year.")]
     return Hold(
         name=f"no-cutting/{planting.id}",
+        forbids=("pick",),
         says=f"Take no {view.produce(planting)} yet",
         where=view.where(planting),
         detail=view.said(planting, "harvest_weeks_by_year") or f"first picked in year {first.number:g}",
@@ -212,6 +213,7 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
     if most.number == 0:
         yield Hold(
             name=f"no-cutting/{planting.id}",
+            forbids=("pick",),
             says=f"Do not cut {produce}",
             where=where,
             detail=f"Year {year} of the crowns: let the fern feed the roots.",
@@ -240,6 +242,7 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
         if view.today - stop < timedelta(days=60):
             yield Hold(
                 name=f"no-cutting/{planting.id}",
+                forbids=("pick",),
                 says=f"Cut no more {produce}",
                 where=where,
                 detail=f"{said} {day_words(stop)}: let it grow.",

@@ -90,6 +90,7 @@ def _picking(view: SeasonView, life: Life, mine: list[Treatment]) -> Hold | None
         of=(life.planting.id,),
         first=min(t.day for _, t in ends),
         last=last,
+        forbids=("pick",),
     )
 
 
@@ -120,6 +121,7 @@ def _entry(view: SeasonView, life: Life, mine: list[Treatment]) -> Hold | None:
         of=(life.planting.id,),
         first=t.day,
         last=last,
+        forbids=("pick", "*"),
     )
 
 
