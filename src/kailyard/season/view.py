@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import lru_cache, partial
 
@@ -165,8 +165,16 @@ def foresee(
     ground = _Ground(garden.site.latitude, clocks, handbook, draws, own_mean_c(ensemble))
     plan: dict[str, tuple[_Draft, tuple[Hashable, ...]]] = {}
     unknowns: list[Unknown] = []
+    past: dict[str, Life] = {}
     for id_ in sorted(garden.plantings):
         planting = garden.plantings[id_]
+        own = tuple(garden.entries[i] for i in by_target.get(id_, ()))
+        if _over_before(planting, own, ensemble.today, clocks.first):
+            cultivar = garden.cultivars.get((planting.crop, planting.cultivar))
+            counted = cultivar is not None and cultivar.counted_here
+            asked = _Past(planting, cultivar, handbook, tuple(e.id for e in own), own)
+            past[id_] = _past_life(asked, clocks.traces, draws, ground.own_mean_c if counted else None)
+            continue
         mine = set(by_target.get(id_, ()))
         # A cover over the bed lies over all that stands in it, and so is a bed weeded or mulched.
         mine.update(i for i in by_target.get(planting.bed, ()) if garden.entries[i].kind in ("protect", "work"))
@@ -182,7 +190,11 @@ def foresee(
         plan[id_] = (draft, what)
     learned = learn(unknowns, draws, garden.name)
     lives = {}
-    for id_, (draft, what) in plan.items():
+    for id_ in sorted(garden.plantings):
+        if id_ in past:
+            lives[id_] = past[id_]
+            continue
+        draft, what = plan[id_]
         drawn = learned.get(id_)
         luck = None if drawn is None else drawn.tobytes()
         lives[id_] = clocks.keep(("life", *what, luck), partial(_life, draft, ground, drawn))
@@ -276,6 +288,45 @@ class _Ground:
         draft = replace(draft, up=up)
         learnt = likelihood(clocks, way, seen, draft.anchor) if held else None
         return replace(draft, asked=unknown(planting, way, learnt))
+
+
+@dataclass(frozen=True, slots=True)
+class _Past:
+    """A planting of which no weather at hand has anything to say any more."""
+
+    planting: Planting
+    cultivar: Cultivar | None
+    handbook: Handbook
+    told: tuple[str, ...]
+    """Identifiers of its entries, which say all that they hold."""
+    entries: tuple[Entry, ...] = field(compare=False)
+
+
+def _over_before(planting: Planting, own: tuple[Entry, ...], today: date, first: int) -> bool:
+    """Whether it was begun before the observed days and cleared long ago."""
+    if planting.since is not None:
+        return False
+    begun = [e.happened for e in own if e.kind in ("sow", "set-out", "plant")]
+    ended = [e.happened for e in own if e.kind == "clear"]
+    if not begun or not ended or max(begun).toordinal() >= first or own[-1].happened > today:
+        return False
+    return (today - max(ended)).days > LONG_ENDED_DAYS
+
+
+@lru_cache(maxsize=4096)  # what is past stays as it is, whatever the weather does
+def _past_life(asked: _Past, traces: int, draws: int, own_mean: float | None) -> Life:
+    planting, handbook, last = asked.planting, asked.handbook, asked.entries[-1].happened
+    seen = sight(planting, asked.entries, last, perennial=comes_again(planting, handbook))
+    raised = seen.set_out is not None and seen.sown is not None and planting.start == "raised"
+    nursery = float((seen.set_out - seen.sown).days) if raised and seen.set_out and seen.sown else None
+    way = timeline(planting, asked.cultivar, handbook, nursery_days=nursery, own_mean_c=own_mean)
+    by_start = {"sown": seen.sown, "raised": seen.set_out, "bought": seen.set_out, "planted": seen.planted}
+    begun = by_start[planting.start] or seen.sown or seen.set_out or seen.planted
+    days = np.full((traces, 1), BEYOND if begun is None else begun.toordinal(), dtype=np.int32)
+    never = np.full((traces, 1), BEYOND, dtype=np.int32)
+    return Life(
+        planting, asked.cultivar, seen, way, days, begun is not None, _seen_only(seen), never, np.ones(draws), over=True
+    )
 
 
 def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> Life:
