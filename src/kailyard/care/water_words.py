@@ -12,17 +12,28 @@ from kailyard.care.outlets import PONDS_MM, USUAL_L_MIN
 from kailyard.care.water import Water, Watering
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.season.measures import day_words, listing
+from kailyard.season.odds import middle
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.view import SeasonView
 from kailyard.units import convert
+
+YOUNG_BEFORE_DAYS = 14
+"""So long before the first flower a dry spell is said to check growth, and no more."""
 
 PAGE = "docs/explanation/how-water-is-reckoned.md"
 OURS = RestsOn("memory", "judgement of Kailyard's makers", PAGE)
 
 
 def plants_words(view: SeasonView, water: Water, watering: Watering) -> str:
-    """'snap beans and peas'."""
-    names = (view.plants(water.stand.lives[n].planting) for n in watering.at)
+    """'snap beans and peas'; by cultivar where another row of the same plants in the bed wants none."""
+    plantings = [water.stand.lives[n].planting for n in watering.at]
+    mine = {p.id for p in plantings}
+    dry = {
+        view.plants(life.planting)
+        for life in view.lives.values()
+        if life.standing and life.planting.bed == watering.bed and life.planting.id not in mine
+    }
+    names = (view.with_cultivar(p) if view.plants(p) in dry else view.plants(p) for p in plantings)
     return listing(list(dict.fromkeys(names)))
 
 
@@ -88,6 +99,9 @@ def dry_words(view: SeasonView, water: Water, watering: Watering) -> str:
     """What a dry spell costs the planting that it costs most."""
     lives = [water.stand.lives[n] for n in watering.at]
     first = max(lives, key=lambda life: view.number(life.planting, "ky", 0.0))
+    flower = first.stage("first-flower")
+    if flower is not None and middle(flower.days) > view.today.toordinal() + YOUNG_BEFORE_DAYS:
+        return "growth is checked"  # what is said of flower and fruit is not at stake yet
     return view.said(first.planting, "dry_hurts") or "growth stops; leaves age"
 
 

@@ -102,11 +102,6 @@ class Grown:
     got: float
 
     @property
-    def stands_from(self) -> date:
-        """First day it takes room in its bed."""
-        return self.out or self.sown
-
-    @property
     def ends(self) -> date:
         """The day it was cleared."""
         assert self.last is not None

@@ -27,16 +27,6 @@ MADDEN: Bands = (
     (26, 29, (4, 9, 16, 23)),
 )
 """Madden, Pennypacker and MacNab 1978: least wet hours of value 1, 2, 3, 4 by the mean temperature while wet."""
-ACTION_TOTALS = {
-    "tomato, first action": (35.0, "published", "Rutgers 2015 and 2018; Penn State 2012 and 2013"),
-    "tomato, each later action": (18.0, "published", "Penn State, 25 June 2013"),
-    "potato and carrot, each action": (20.0, "published", "NIBIO, Alternaria page"),
-    "asparagus purple spot, each action": (15.0, "published", "Meyer, Hausbeck and Podolsky 2000"),
-    "tomato, each later action, as commonly used": (15.0, "memory", "recalled: 15 to 20; first action 25 in places"),
-    "late blight, first action": (18.0, "published", "Rutgers 2015 and 2018; Krause et al. 1975"),
-    "late blight, rain-favourable days": (10.0, "published", "Krause, Massie and Hyre 1975"),
-}
-"""Sums since the last action at which the papers act: of severity values, or of days; with status and source."""
 
 
 @reckoner(

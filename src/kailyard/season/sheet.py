@@ -13,6 +13,7 @@ from kailyard.season.answers import answers
 from kailyard.season.changes import changes
 from kailyard.season.measures import day_words, odds_words, share_words
 from kailyard.season.odds import Odds
+from kailyard.season.sightings import as_day
 from kailyard.season.view import SeasonView
 from kailyard.season.visits import Plan, planned
 from kailyard.season.windows import Answer, Danger, Hold, Look, Rest, Said, Window
@@ -243,8 +244,7 @@ def _decided(view: SeasonView) -> set[str]:
     for entry in view.garden.entries:
         if entry.kind != "decide" or entry.happened > view.today:
             continue
-        until = entry.payload.get("until")
-        back = date.fromisoformat(str(until)) if until else entry.happened + timedelta(days=7)
+        back = as_day(entry.payload.get("until")) or entry.happened + timedelta(days=7)
         name = str(entry.payload.get("line"))
         if back > view.today:
             out.add(name)

@@ -69,8 +69,3 @@ def verdict(findings: Iterable[Finding], *, hour: datetime | None = None) -> Ver
         ends = [f.until for f in counted if f.answer == "not now"]
         until = max(e for e in ends if e is not None) if all(e is not None for e in ends) else None
     return Verdict(answer, ordered, until, hour)
-
-
-def stern(a: Answer, b: Answer) -> Answer:
-    """The sterner of two answers."""
-    return a if STERNNESS[a] <= STERNNESS[b] else b

@@ -19,7 +19,6 @@ from kailyard.weather.hours import (
     HOUR_COLUMNS,
     MOST_HOURS,
     HourlyRecord,
-    hour_begins,
     hour_number,
     hourly,
 )
@@ -129,12 +128,6 @@ def known_hours(
     for each in states.values():
         each.setflags(write=False)
     return KnownHours(made_record, states)
-
-
-def forecast_reach(known: KnownHours, column: str) -> datetime | None:
-    """The last hour of which a column is observed or forecast; None where there is none."""
-    there = np.flatnonzero(known.states[column] >= FORECAST)
-    return hour_begins(hour_number(known.record.first) + int(there[-1])) if len(there) else None
 
 
 def local_days(first: datetime, last: datetime, zone: tzinfo) -> tuple[date, date]:
