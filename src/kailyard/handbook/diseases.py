@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from types import MappingProxyType
 
 from kailyard.errors import DataError
-from kailyard.handbook.troubles import CropWords, read_table, troubles
+from kailyard.handbook.troubles import FOLDER, CropWords, troubles
+from kailyard.handbook.whole_tables import read_table
+
+_rows_of = partial(read_table, FOLDER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +95,7 @@ def words(cell: str) -> tuple[str, ...]:
 def diseases() -> Mapping[str, Disease]:
     """Every disease by its id, which is that of a trouble."""
     found: dict[str, Disease] = {}
-    for cells in read_table("diseases.csv", _DISEASE_COLUMNS):
+    for cells in _rows_of("diseases.csv", _DISEASE_COLUMNS):
         row = dict(zip(_DISEASE_COLUMNS, cells, strict=True))
         figures = {column: number("diseases.csv", row.pop(column)) for column in _NUMBERS}
         found[row["id"]] = Disease(**row, **figures)  # type: ignore[arg-type]  # columns and fields are the same names
@@ -104,7 +107,7 @@ def diseases() -> Mapping[str, Disease]:
 def risk_models() -> Mapping[str, RiskModel]:
     """Every rule of weather that speaks of a garden crop, by its id."""
     found: dict[str, RiskModel] = {}
-    for id_, name, of, crops, level, sums, says, status, source, note in read_table("risk_models.csv", _MODEL_COLUMNS):
+    for id_, name, of, crops, level, sums, says, status, source, note in _rows_of("risk_models.csv", _MODEL_COLUMNS):
         at = number("risk_models.csv", level)
         if at is None:
             raise DataError(f"troubles/risk_models.csv: {id_} has no level.")

@@ -7,13 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from types import MappingProxyType
 from typing import Literal, cast, get_args
 
 from kailyard.errors import DataError
 from kailyard.handbook.diseases import number, words
-from kailyard.handbook.troubles import read_table, troubles
+from kailyard.handbook.troubles import FOLDER, troubles
+from kailyard.handbook.whole_tables import read_table
+
+_rows_of = partial(read_table, FOLDER)
 
 Counts = Literal["calendar", "after", "no"]
 Method = Literal["simple", "sine", "sine intermediate"]
@@ -112,7 +115,7 @@ _THRESHOLD_COLUMNS = (
 def insects() -> Mapping[str, Insect]:
     """Every insect, mite, slug or nematode by its id, which is that of a trouble."""
     found: dict[str, Insect] = {}
-    for cells in read_table("insects.csv", _INSECT_COLUMNS):
+    for cells in _rows_of("insects.csv", _INSECT_COLUMNS):
         row = dict(zip(_INSECT_COLUMNS, cells, strict=True))
         every = number("insects.csv", row.pop("every_days"))
         stages = words(row.pop("host_stages"))
@@ -127,7 +130,7 @@ def insects() -> Mapping[str, Insect]:
 def events() -> tuple[Event, ...]:
     """Every step of life with a sum of warmth, those that may not be counted among them, in the table's order."""
     return tuple(
-        _event(dict(zip(_EVENT_COLUMNS, c, strict=True))) for c in read_table("insect_events.csv", _EVENT_COLUMNS)
+        _event(dict(zip(_EVENT_COLUMNS, c, strict=True))) for c in _rows_of("insect_events.csv", _EVENT_COLUMNS)
     )
 
 
@@ -141,7 +144,7 @@ def events_of(insect: str) -> tuple[Event, ...]:
 def thresholds() -> tuple[Threshold, ...]:
     """Every threshold, in the table's order."""
     found = []
-    for cells in read_table("thresholds.csv", _THRESHOLD_COLUMNS):
+    for cells in _rows_of("thresholds.csv", _THRESHOLD_COLUMNS):
         row = dict(zip(_THRESHOLD_COLUMNS, cells, strict=True))
         low, high = _range(row["value"])
         if row["insect"] not in insects():

@@ -8,17 +8,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
-from functools import cache
-from importlib import resources
+from functools import cache, partial
 from types import MappingProxyType
 from typing import Literal, cast, get_args
 
 from kailyard.errors import DataError, NotFound
-from kailyard.handbook.rows import read_rows
+from kailyard.handbook.whole_tables import read_table
 
 Kind = Literal["prevention", "hand", "barrier", "biological", "product"]
 LimitOf = Literal["", "burn", "effect", "vapour", "heat"]
 _FOLDER = "remedies"
+_rows_of = partial(read_table, _FOLDER)
 _NUMBERS = (
     "temp_max_c", "temp_min_c", "oil_sulfur_gap_min_days", "oil_sulfur_gap_max_days", "repeat_min_days",
     "repeat_max_days", "phi_min_days", "phi_max_days", "rei_min_hours", "rei_max_hours", "rainfast_min_hours",
@@ -166,36 +166,27 @@ class Against:
     status: str
 
 
-def _table(file: str, columns: tuple[str, ...]) -> list[list[str]]:
-    problems: list[str] = []
-    text = resources.files("kailyard.handbook").joinpath("data", _FOLDER, file).read_text(encoding="utf-8")
-    rows = [cells for _, cells in read_rows(text, file=f"{_FOLDER}/{file}", columns=columns, problems=problems)]
-    if problems:
-        raise DataError(problems)
-    return rows
-
-
 def _number(text: str) -> float | None:
     return float(text) if text else None
 
 
 @cache
 def _sources() -> Mapping[str, str]:
-    return MappingProxyType({r[0]: r[1] for r in _table("sources.csv", ("id", "text"))})
+    return MappingProxyType({r[0]: r[1] for r in _rows_of("sources.csv", ("id", "text"))})
 
 
 @cache
 def remedies() -> Mapping[str, Remedy]:
     """Every remedy by its id."""
     facts: dict[str, dict[str, Said]] = {}
-    for id_, field, value, status, source in _table("facts.csv", ("id", "field", "value", "status", "source")):
+    for id_, field, value, status, source in _rows_of("facts.csv", ("id", "field", "value", "status", "source")):
         facts.setdefault(id_, {})[field] = Said(field, value, status, _sources()[source])
     columns = (
         "id", "name", "kind", "needs_label", "advised", "why_not", "classes", "label_words", *_NUMBERS[:10],
         "bee_class", *_NUMBERS[10:], "limit_of", "status",
     )  # fmt: skip
     found: dict[str, Remedy] = {}
-    for cells in _table("remedies.csv", columns):
+    for cells in _rows_of("remedies.csv", columns):
         row = dict(zip(columns, cells, strict=True))
         if row["kind"] not in get_args(Kind) or row["limit_of"] not in get_args(LimitOf):
             raise DataError(f"remedies/remedies.csv: {row['id']}: kind or limit_of is none of ours.")
@@ -247,7 +238,7 @@ def spray_rules() -> Mapping[str, SprayRule]:
             r[0]: SprayRule(
                 r[0], r[1], r[2], r[3], _number(r[4]), _number(r[5]), r[6], r[7], r[8], r[9], _sources()[r[10]]
             )
-            for r in _table("spray_rules.csv", columns)
+            for r in _rows_of("spray_rules.csv", columns)
         }
     )
 
@@ -257,7 +248,7 @@ def gaps() -> tuple[Gap, ...]:
     """Days between classes of material, as the handbook has them."""
     return tuple(
         Gap(one, other, _number(days), says, status, _sources()[source])
-        for one, other, days, says, status, source in _table(
+        for one, other, days, says, status, source in _rows_of(
             "gaps.csv", ("one", "other", "days", "says", "status", "source")
         )
     )
@@ -271,7 +262,7 @@ def courses() -> Mapping[str, Course]:
         "code_status", "timing", "left_alone", "cultural", "status", "source",
     )  # fmt: skip
     found: dict[str, Course] = {}
-    for cells in _table("course.csv", columns):
+    for cells in _rows_of("course.csv", columns):
         r = dict(zip(columns, cells, strict=True))
         high = _number(r["away_years_high"])
         found[r["trouble"]] = Course(
@@ -295,7 +286,8 @@ def courses() -> Mapping[str, Course]:
 def codes() -> tuple[Code, ...]:
     """Every resistance code with what it means; one code may mean different pests in different crops' lists."""
     return tuple(
-        Code(*r) for r in _table("resistance_codes.csv", ("code", "pest", "crop_lists", "meaning", "status", "source"))
+        Code(*r)
+        for r in _rows_of("resistance_codes.csv", ("code", "pest", "crop_lists", "meaning", "status", "source"))
     )
 
 
@@ -303,14 +295,14 @@ def codes() -> tuple[Code, ...]:
 def bees() -> tuple[tuple[str, str, str, str, str, str, str], ...]:
     """From when bees fly: animal, quantity, value, unit, status, source, note."""
     columns = ("animal", "quantity", "value", "unit", "status", "source", "note")
-    return tuple((r[0], r[1], r[2], r[3], r[4], r[5], r[6]) for r in _table("bees.csv", columns))
+    return tuple((r[0], r[1], r[2], r[3], r[4], r[5], r[6]) for r in _rows_of("bees.csv", columns))
 
 
 @cache
 def _bloom() -> tuple[Bloom, ...]:
     columns = ("crop_begins", "opens", "shuts_hours_after_sunrise", "who", "says", "status", "source")
     return tuple(
-        Bloom(r[0], r[1], float(r[2]), r[3], r[4], r[5], _sources()[r[6]]) for r in _table("bloom.csv", columns)
+        Bloom(r[0], r[1], float(r[2]), r[3], r[4], r[5], _sources()[r[6]]) for r in _rows_of("bloom.csv", columns)
     )
 
 
@@ -322,7 +314,7 @@ def bloom_of(crop: str) -> Bloom | None:
 @cache
 def _against() -> Mapping[str, tuple[Against, ...]]:
     found: dict[str, list[Against]] = {}
-    for trouble, remedy_id, note, status in _table("remedy_for.csv", ("trouble", "remedy", "note", "status")):
+    for trouble, remedy_id, note, status in _rows_of("remedy_for.csv", ("trouble", "remedy", "note", "status")):
         found.setdefault(trouble, []).append(Against(remedy_id, note, status))
     return MappingProxyType({t: tuple(those) for t, those in found.items()})
 

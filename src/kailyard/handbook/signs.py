@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
-from functools import cache
+from functools import cache, partial
 from types import MappingProxyType
 from typing import Literal, get_args
 
 from kailyard.errors import DataError, NotFound
-from kailyard.handbook.troubles import read_table, troubles
+from kailyard.handbook.troubles import FOLDER, troubles
+from kailyard.handbook.whole_tables import read_table
+
+_rows_of = partial(read_table, FOLDER)
 
 HowOften = Literal["always", "often", "sometimes", "rarely", "never"]
 HOW_OFTEN: tuple[HowOften, ...] = get_args(HowOften)
@@ -129,7 +132,7 @@ class Sensitivity:
 @cache
 def signs() -> Mapping[str, Sign]:
     """Every sign by its id, in the order of the table."""
-    rows = read_table("signs.csv", ("id", "group", "question", "default", "status"))
+    rows = _rows_of("signs.csv", ("id", "group", "question", "default", "status"))
     return MappingProxyType({r[0]: Sign(r[0], r[1], r[2], _word(r[3], f"signs.csv: {r[0]}"), r[4]) for r in rows})
 
 
@@ -147,7 +150,7 @@ def sign(id_: str) -> Sign:
 @cache
 def frequencies() -> Mapping[tuple[str, str], Frequency]:
     """By (cause, sign): the cells that are not the sign's default, and those that rest on a guide."""
-    rows = read_table("frequencies.csv", ("cause", "sign", "how_often", "status", "evidence", "source"))
+    rows = _rows_of("frequencies.csv", ("cause", "sign", "how_often", "status", "evidence", "source"))
     known, found = signs(), {}
     for cause, sign_, word, status, evidence, source in rows:
         if cause not in troubles() or sign_ not in known:
@@ -174,34 +177,34 @@ def disorders() -> Mapping[str, Disorder]:
     """By cause."""
     columns = ("cause", "kind", "drivers", "numbers", "when", "do_now", "prevent", "eat", "settles_it", "status",
                "eat_status", "source")  # fmt: skip
-    return MappingProxyType({r[0]: Disorder(*r) for r in read_table("disorders.csv", columns)})
+    return MappingProxyType({r[0]: Disorder(*r) for r in _rows_of("disorders.csv", columns)})
 
 
 @cache
 def settles() -> Mapping[str, Settles]:
     """By cause: the small test that decides."""
-    rows = read_table("settles.csv", ("cause", "how", "sign", "what", "status", "source"))
+    rows = _rows_of("settles.csv", ("cause", "how", "sign", "what", "status", "source"))
     return MappingProxyType({r[0]: Settles(*r) for r in rows})
 
 
 @cache
 def report_first() -> Mapping[str, ReportFirst]:
     """By cause: what is to be reported before anything is moved."""
-    rows = read_table("report_first.csv", ("cause", "says", "status", "source"))
+    rows = _rows_of("report_first.csv", ("cause", "says", "status", "source"))
     return MappingProxyType({r[0]: ReportFirst(*r) for r in rows})
 
 
 @cache
 def samples() -> Mapping[str, Sample]:
     """By kind of cause."""
-    rows = read_table("samples.csv", ("category", "what", "days", "says", "status"))
+    rows = _rows_of("samples.csv", ("category", "what", "days", "says", "status"))
     return MappingProxyType({r[0]: Sample(r[0], r[1], int(r[2]), r[3], r[4]) for r in rows})
 
 
 @cache
 def herbicide_facts() -> Mapping[str, HerbicideFact]:
     """By topic."""
-    rows = read_table("herbicide_facts.csv", ("topic", "fact", "status", "source"))
+    rows = _rows_of("herbicide_facts.csv", ("topic", "fact", "status", "source"))
     return MappingProxyType({r[0]: HerbicideFact(*r) for r in rows})
 
 
@@ -209,7 +212,7 @@ def herbicide_facts() -> Mapping[str, HerbicideFact]:
 def sensitivities() -> tuple[Sensitivity, ...]:
     """Every row, in the order of the table."""
     columns = ("herbicide", "group", "crop", "sensitivity", "note", "status", "source")
-    return tuple(Sensitivity(*r) for r in read_table("herbicide_sensitivity.csv", columns))
+    return tuple(Sensitivity(*r) for r in _rows_of("herbicide_sensitivity.csv", columns))
 
 
 def _word(text: str, where: str) -> HowOften:

@@ -9,13 +9,12 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
-from functools import cache
-from importlib import resources
+from functools import cache, partial
 from types import MappingProxyType
 from typing import Literal, cast, get_args
 
 from kailyard.errors import DataError, NotFound
-from kailyard.handbook.rows import read_rows
+from kailyard.handbook.whole_tables import read_table
 
 HowCommon = Literal["common", "now and then", "seldom", "rare"]
 
@@ -28,7 +27,8 @@ KIN = 0.25
 STRANGER = 0.05
 """Weight of any other crop: lists of hosts are never whole, so it is small and never nothing."""
 
-_FOLDER = "troubles"
+FOLDER = "troubles"
+_rows_of = partial(read_table, FOLDER)
 _ANY = re.compile(r"all\b|most\b|seedlings|new transplants")
 _GROUPS = MappingProxyType({"cucurbits": "Cucurbitaceae", "cabbage family": "Brassicaceae"})
 """Words for a whole family in the lists of hosts."""
@@ -76,16 +76,6 @@ class CropWords:
     family: str
 
 
-def read_table(file: str, columns: tuple[str, ...]) -> list[list[str]]:
-    """Rows of one table of the folder; DataError where it breaks its form."""
-    problems: list[str] = []
-    text = resources.files("kailyard.handbook").joinpath("data", _FOLDER, file).read_text(encoding="utf-8")
-    rows = [cells for _, cells in read_rows(text, file=f"{_FOLDER}/{file}", columns=columns, problems=problems)]
-    if problems:
-        raise DataError(problems)
-    return rows
-
-
 @cache
 def troubles() -> Mapping[str, Trouble]:
     """Every trouble by its id, the causes of the table of signs first."""
@@ -102,13 +92,13 @@ def troubles() -> Mapping[str, Trouble]:
         "status",
         "source",
     )
-    for id_, name, category, hosts, telling, often, stage, _, status, source in read_table("causes.csv", columns):
+    for id_, name, category, hosts, telling, often, stage, _, status, source in _rows_of("causes.csv", columns):
         if often not in get_args(HowCommon):
             raise DataError(f"troubles/causes.csv: {id_}: how_common '{often}' is none of {get_args(HowCommon)}.")
         found[id_] = Trouble(
             id_, name, category, _hosts(hosts), telling, cast(HowCommon, often), id_, status, source, stage
         )
-    for id_, name, category, hosts, cause, status in read_table(
+    for id_, name, category, hosts, cause, status in _rows_of(
         "kindred.csv", ("id", "name", "category", "hosts", "cause", "status")
     ):
         common: HowCommon = found[cause].how_common if cause else "seldom"
@@ -162,7 +152,7 @@ def crop_words(crop: str) -> CropWords:
 
 @cache
 def _crop_table() -> Mapping[str, CropWords]:
-    rows = read_table("crop_words.csv", ("crop", "words", "family"))
+    rows = _rows_of("crop_words.csv", ("crop", "words", "family"))
     return MappingProxyType({crop: CropWords(tuple(words.split("; ")), family) for crop, words, family in rows})
 
 
