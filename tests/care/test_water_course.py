@@ -131,6 +131,32 @@ def test_what_ripens_is_watered_no_more():
     assert water is None or "garlic-1" in " ".join(water.left_out)
 
 
+def test_flower_and_fruit_are_not_said_to_be_at_stake_weeks_before_there_are_any():
+    corn = Planting("corn-1", "sweet-corn", "bed-1", "sown", count=40)
+    young = look_ahead(plot(corn, entries=(entry("sow", "corn-1", date(2026, 6, 10)),)), TODAY, ensemble=DRY)
+    assert water_line(young).lost == "growth is checked"
+    # Common practice: beans in flower drop flowers and pods in a dry spell.
+    assert water_line(dry_beans()).lost == handbook().text("bean-bush", "dry_hurts")
+
+
+def test_a_row_that_wants_water_is_named_by_its_cultivar_beside_one_that_ripens():
+    two = [
+        Planting(f"garlic-{n}", "garlic", "bed-1", "planted", cultivar=name, count=40)
+        for n, name in ((1, "Early"), (2, "Late"))
+    ]
+    entries = (
+        entry("plant", "garlic-1", date(2025, 10, 15)),
+        entry("plant", "garlic-2", date(2026, 5, 20)),
+        entry("stage", "garlic-1", date(2026, 7, 8), stage="mature", share=0.4),
+        entry("stage", "garlic-2", date(2026, 7, 8), stage="mature", state="not yet"),
+    )
+    view = look_ahead(plot(*two, entries=entries), TODAY, ensemble=DRY)
+    line = water_line(view)
+    assert line is not None
+    assert line.of == ("garlic-2",)
+    assert line.says == "Water garlic ‘Late’"
+
+
 @pytest.mark.parametrize(
     ("made", "says"),
     [

@@ -62,6 +62,8 @@ def likely_of(view: SeasonView, life: Life, because: str = "", line: str = "") -
     harvest = life.stage(way.harvest) if way is not None else None
     ready = harvest is not None and harvest.by(view.today + _WEEK) >= DUE
     sign = book.text(life.planting.crop, "pick_sign") if ripens and ready else ""
+    # Where its sign is asked, of how many plants, ripeness is not asked a second time.
+    asked = due and not (sign and stage == "mature")
     odds = life.stage(stage) if due else None
     if not because and odds is not None:
         because = f"{words(stage)} {odds_words(odds)}"
@@ -70,8 +72,8 @@ def likely_of(view: SeasonView, life: Life, because: str = "", line: str = "") -
         because=because,
         standing=life.standing,
         picks=life.standing and (ready or bool(life.sightings.of("pick"))),
-        stage=stage if due else "",
-        stage_words=words(stage) if due else "",
+        stage=stage if asked else "",
+        stage_words=words(stage) if asked else "",
         sign=sign,
         tops="tops" in sign,
         line=line,
