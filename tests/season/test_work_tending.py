@@ -231,3 +231,52 @@ def test_great_heat_is_told_for_what_stands_and_not_for_what_is_shaded_or_bears_
     assert "protect-heat/garden" not in near(26.0)
     shaded = entry("protect", "bed-1", date(2026, 7, 19), what="shade", until=date(2026, 7, 25))
     assert "protect-heat/garden" not in near(36.0, shaded)
+
+
+LEEKS = Planting("leek-1", "leek", "bed-6", "raised", count=40, spacing_cm=15)
+
+
+def _leeks(today: date, *more: Entry) -> SeasonView:
+    raised = entry("sow", "leek-1", date(2026, 3, 20), under_cover=True)
+    return season(today, LEEKS, entries=(raised, entry("set-out", "leek-1", date(2026, 6, 1)), *more))
+
+
+def test_leeks_are_blanched_in_their_last_weeks_and_once() -> None:
+    # Common practice: light is kept from leeks for some weeks before they are lifted, and not from young plants.
+    ready = _leeks(date(2026, 7, 1)).lives["leek-1"]
+    assert ready.timeline is not None
+    ripe = ready.stages[ready.timeline.harvest].quantile(0.5)
+    assert ripe is not None
+    days = handbook().number("leek", "blanch_days_min")
+    assert days is not None
+    late = ripe - timedelta(days=round(days))
+    line = said(_leeks(late))["blanch/leek-1"]
+    assert isinstance(line, Window)
+    assert line.open_on(late) > 0.5
+    assert "blanch/leek-1" not in asked(_leeks(date(2026, 6, 10)))
+    view = _leeks(late)
+    assert "blanch/leek-1" not in said(_leeks(late, *answered(view, "blanch/leek-1", late)))
+
+
+def test_what_is_not_blanched_is_never_asked_for() -> None:
+    assert not any(
+        name.startswith("blanch/") for name in said(season(date(2026, 8, 1), tomatoes(), entries=TOMATO_OUT))
+    )
+
+
+def test_ground_is_prepared_before_a_sowing_and_once() -> None:
+    # Common practice: a seedbed is made some weeks before it is sown.
+    today = date(2026, 6, 2)
+    view = season(today, beans(planned=date(2026, 6, 12)))
+    line = said(view)["prepare/bed-1"]
+    assert isinstance(line, Window)
+    assert line.of == ("bean-1",)
+    assert line.open_on(today) > 0.5
+    done = answered(view, "prepare/bed-1", today)
+    assert "prepare/bed-1" not in said(season(today, beans(planned=date(2026, 6, 12)), entries=done))
+
+
+def test_ground_is_not_prepared_for_what_stands_or_lies_months_off() -> None:
+    assert "prepare/bed-1" not in said(season(date(2026, 3, 1), beans(planned=date(2026, 6, 12))))
+    sown = entry("sow", "bean-1", date(2026, 6, 1))
+    assert "prepare/bed-1" not in said(season(date(2026, 6, 2), beans(), entries=(sown,)))
