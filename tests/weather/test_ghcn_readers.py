@@ -193,5 +193,6 @@ def test_what_is_written_is_read_back_exactly(write: Writer, cells: Cells) -> No
         for i in np.flatnonzero(~np.isnan(column)).tolist():
             read[element, record.first + timedelta(days=i)] = (round(column[i] * 10), "")
             assert column[i] == round(column[i] * 10) / 10
-    assert read == dict(cells)
-    assert {a.rule for a in record.set_aside} <= {GAP}
+    # Cells drawn at random may look like a fault of the sensor: what is judged so is named, nothing else is lacking.
+    judged = {a.day for a in record.set_aside if a.rule != GAP}
+    assert read == {cell: value for cell, value in cells.items() if cell in read or cell[1] not in judged}
