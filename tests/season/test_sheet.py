@@ -101,6 +101,26 @@ def test_a_busy_sheet_has_about_ten_lines_of_work_and_counts_the_rest() -> None:
     assert sheet.minutes == sum(line.minutes for line in sheet.work)
 
 
+def test_the_whole_sheet_has_every_line_and_the_short_one_is_part_of_it() -> None:
+    short, whole = compose(busy()), compose(busy(), whole=True)
+    assert len(whole.work) == len(short.work) + short.more_work
+    assert whole.more_work == 0
+    for part in ("work", "look", "leave"):
+        assert {line.name for line in getattr(short, part)} <= {line.name for line in getattr(whole, part)}
+
+
+def test_many_hurt_beds_leave_room_for_other_looks() -> None:
+    hurt = [
+        entry("hurt", p, TODAY - timedelta(days=3), cause="hail", share=0.4)
+        for p in ("bean-1", "pea-1", "tomato-1", "zucchini-1", "cuc-1")
+    ]
+    kinds = [line.name.split("/")[0] for line in compose(busy(*hurt)).look]
+    whole = [line.name.split("/")[0] for line in compose(busy(*hurt), whole=True).look]
+    assert whole.count("watch") >= 5
+    assert len(set(whole)) > 2
+    assert kinds.count("watch") == 2
+
+
 def test_what_is_ripe_comes_before_all_that_can_wait_and_then_by_what_waiting_costs() -> None:
     sheet = compose(busy())
     picks = [line.name.startswith("pick/") and line.regret >= LITTLE for line in sheet.work]

@@ -125,6 +125,16 @@ def test_plants_are_hardened_before_they_are_set_out() -> None:
     assert open_on(season(today, tomatoes(), entries=hardened), "set-out/tomato-1") > 0.5
 
 
+def test_plants_that_are_being_hardened_stay_until_that_is_over() -> None:
+    # Common practice: a week or more of standing out by day, counted from its first day.
+    begun = date(2026, 6, 1)
+    told = (*RAISED, entry("harden", "tomato-1", begun), entry("harden", "tomato-1", begun + timedelta(days=2)))
+    out = said(season(begun + timedelta(days=3), tomatoes(), entries=told))["set-out/tomato-1"]
+    assert isinstance(out, Window)
+    assert int(out.opens.min()) == begun.toordinal() + 7
+    assert "hardening until 8 June at least" in out.detail
+
+
 def test_plants_that_do_not_exist_are_not_set_out() -> None:
     assert not {"set-out/tomato-1", "harden/tomato-1"} & set(said(season(date(2026, 5, 25), tomatoes())))
 

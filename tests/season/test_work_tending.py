@@ -276,6 +276,14 @@ def test_ground_is_prepared_before_a_sowing_and_once() -> None:
     assert "prepare/bed-1" not in said(season(today, beans(planned=date(2026, 6, 12)), entries=done))
 
 
+def test_ground_is_not_prepared_for_a_sowing_that_is_advised_against() -> None:
+    # Common practice: no winter squash is sown in late August where frost comes in October.
+    squash = Planting("squash-1", "winter-squash-maxima", "bed-1", "sown", planned=date(2026, 8, 20))
+    lines = said(season(date(2026, 8, 18), squash))
+    assert isinstance(lines["sow/squash-1"], Rest)
+    assert "prepare/bed-1" not in lines
+
+
 def test_ground_is_not_prepared_for_what_stands_or_lies_months_off() -> None:
     assert "prepare/bed-1" not in said(season(date(2026, 3, 1), beans(planned=date(2026, 6, 12))))
     sown = entry("sow", "bean-1", date(2026, 6, 1))

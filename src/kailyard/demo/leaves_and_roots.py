@@ -230,7 +230,7 @@ def asparagus() -> list[Line]:
         hurt(on(5, 15), "asparagus-1", "frost", 0.4, text="Standing spears glassy; cut and thrown away."),
         look(on(5, 24), "bed-10", "two asparagus beetles on twenty spears, picked off", next_look=on(6, 7)),
         look(on(6, 7), "bed-10", ""),
-        look(on(6, 10), "asparagus-1", "two spears in three are thin", who=IDONY, next_look=on(6, 13)),
+        look(on(6, 10), "asparagus-1", "one spear in five is thin", who=IDONY, next_look=on(6, 13)),
         plant(on(4, 18), "asparagus-2", 44, "One-year crowns, in trenches, by two classes.", who=WENNA),
         not_yet(on(5, 6), "asparagus-2", "emerged"),
         seen(on(5, 13), "asparagus-2", "emerged", 0.3),

@@ -21,25 +21,31 @@ MOST_DAYS = 31
 
 
 def sheet(
-    desk: Desk, *, on: date | None = None, days: int = 7, as_known: date | None = None, use_trend: bool = True
+    desk: Desk,
+    *,
+    on: date | None = None,
+    days: int = 7,
+    as_known: date | None = None,
+    use_trend: bool = True,
+    whole: bool = False,
 ) -> Sheet:
-    """The sheet of `days` days from `on`, from what was known at the end of `as_known`.
+    """The sheet of `days` days from `on`, from what was known at the end of `as_known`; `whole`: every line.
 
     Today's own sheet, with neither day named, is kept as it was issued.
     """
     if not 1 <= days <= MOST_DAYS:
         raise UsageError(f"days {days}: a sheet holds 1 to {MOST_DAYS} days.")
-    kept = on is None and as_known is None
+    kept = on is None and as_known is None and not whole
     today = on or as_known or desk.today(desk.garden())
 
     def make() -> Sheet:
         view = season_view(desk, on=today, as_known=as_known, use_trend=use_trend)
-        made = compose(view, days=days, as_known=as_known)
+        made = compose(view, days=days, as_known=as_known, whole=whole)
         if kept:
             keep_claims(desk, made)
         return made
 
-    return desk.kept(("sheet", today, days, as_known, use_trend, kept), make)
+    return desk.kept(("sheet", today, days, as_known, use_trend, kept, whole), make)
 
 
 def why(desk: Desk, name: str, *, on: date | None = None, as_known: date | None = None) -> Why:

@@ -21,8 +21,8 @@ from kailyard.season.windows import Answer, Danger, Hold, Look, Rest, Said, Wind
 MOST_WORK = 10
 MOST_OF_A_KIND = 3
 MOST_TENDING = 4
-MOST_LOOKS = 4
-MOST_RESTS = 3
+MOST_LOOKS, MOST_LOOKS_OF_A_KIND = 4, 2
+MOST_RESTS, MOST_RESTS_OF_A_KIND = 3, 2
 MOST_NEXT = 6
 MOST_NEXT_OF_A_KIND, MOST_NEXT_PICKS = 2, 4
 MOST_CHANGED = 3
@@ -59,9 +59,17 @@ class _Ranked:
 
 
 def compose(
-    view: SeasonView, *, days: int = 7, as_known: date | None = None, said: tuple[Answer, ...] | None = None
+    view: SeasonView,
+    *,
+    days: int = 7,
+    as_known: date | None = None,
+    said: tuple[Answer, ...] | None = None,
+    whole: bool = False,
 ) -> Sheet:
-    """The sheet of `days` days from the view's day on; of `said` alone, where that is given, not of all work."""
+    """The sheet of `days` days from the view's day on; of `said` alone, where that is given, not of all work.
+
+    `whole`: every line to do, to look at and to leave alone, not what one side of paper holds.
+    """
     first, last = view.today, view.today + timedelta(days=days - 1)
     decided = _decided(view)
     said = tuple(
@@ -73,9 +81,10 @@ def compose(
     ranked = [_rank(w, first, last, plan) for w in windows]
     now = sorted(_joined([r for r in ranked if _asked(r)]), key=_order)
     later = [r.window for r in ranked if not _asked(r)]
-    shown = _of_all_kinds(now)[:MOST_WORK]
+    shown = now if whole else _of_all_kinds(now)[:MOST_WORK]
     dangers = [a for a in said if isinstance(a, Danger)]
     endangered = {day for danger in dangers for day in danger.days}
+    looks, rest = _by_urgency(said, Look), _by_urgency(said, Rest)
     work = tuple(
         _work_line(r, first, days, left_out=not fits)
         for r, fits in zip(shown, plan.fits(r.window.minutes for r in shown), strict=True)
@@ -92,8 +101,8 @@ def compose(
         near=tuple(_line(d, plan.nobody_before(d.days)) for d in dangers),
         work=work,
         more_work=len(now) - len(shown),
-        look=tuple(_line(k) for k in _most_urgent(said, Look, MOST_LOOKS)),
-        leave=tuple(_line(r) for r in _most_urgent(said, Rest, MOST_RESTS)),
+        look=tuple(_line(k) for k in (looks if whole else _few(looks, MOST_LOOKS, MOST_LOOKS_OF_A_KIND))),
+        leave=tuple(_line(r) for r in (rest if whole else _few(rest, MOST_RESTS, MOST_RESTS_OF_A_KIND))),
         changed=changes(view)[:MOST_CHANGED],
         next=_next(view, later, last),
         minutes=round(sum(line.minutes for line in work)),
@@ -233,9 +242,29 @@ def _weather(view: SeasonView, n: int, endangered: set[date]) -> WeatherDay:
     )
 
 
-def _most_urgent(said: tuple[Answer, ...], kind: type[Look] | type[Rest], most: int) -> list[Look | Rest]:
-    found = [a for a in said if isinstance(a, kind)]
-    return sorted(found, key=lambda a: (-a.urgency, a.name))[:most]
+def _by_urgency(said: tuple[Answer, ...], kind: type[Look] | type[Rest]) -> list[Look | Rest]:
+    """The most urgent first; what is said twice of one place is said once, of all that it is about."""
+    found: dict[tuple[str, str, str], Look | Rest] = {}
+    for one in sorted((a for a in said if isinstance(a, kind)), key=lambda a: (-a.urgency, a.name)):
+        key = (one.says, one.where, one.detail)
+        if key in found:
+            first = found[key]
+            about = (*(first.of or (first.name.split("/")[1],)), *(one.of or (one.name.split("/")[1],)))
+            one = replace(first, of=tuple(dict.fromkeys(about)))
+        found[key] = one
+    return list(found.values())
+
+
+def _few(ordered: list[Look | Rest], most: int, of_a_kind: int) -> list[Look | Rest]:
+    """The first `most`; more than `of_a_kind` of one kind only where nothing else wants the room."""
+    seen: dict[str, int] = {}
+    first, more = [], []
+    for one in ordered:
+        kind = one.name.split("/")[0]
+        seen[kind] = seen.get(kind, 0) + 1
+        (first if seen[kind] <= of_a_kind else more).append(one)
+    kept = (first + more)[:most]
+    return [one for one in ordered if one in kept]
 
 
 def _decided(view: SeasonView) -> set[str]:

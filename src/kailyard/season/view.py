@@ -105,6 +105,13 @@ class SeasonView:
         """Plants and cultivar: 'snap beans ‘Lantern’'."""
         return f"{self.plants(planting)} ‘{planting.cultivar}’" if planting.cultivar else self.plants(planting)
 
+    def told_apart(self, planting: Planting) -> str:
+        """The plants, by cultivar where another kind of them stands in the same bed: 'garlic ‘Nightwatch’'."""
+        name = self.plants(planting)
+        others = (life.planting for life in self.lives.values() if life.standing and life.planting.bed == planting.bed)
+        kinds = {other.cultivar for other in others if self.plants(other) == name}
+        return self.with_cultivar(planting) if kinds - {planting.cultivar} else name
+
     def seems_killed(self, life: Life) -> date | None:
         """The night of the past that seems to have killed a standing planting; None where none does."""
         past = life.killed[life.killed < self.today.toordinal()]

@@ -35,7 +35,7 @@ def read_head(folder: Path) -> tuple[int, str]:
     """
     path = folder / DATABASE
     if not path.is_file():
-        raise NotFound(f"There is no garden at {folder}. `kailyard new` makes one.")
+        raise NotFound(f"There is no garden at {folder.resolve()}. `kailyard new` makes one.")
     with told(folder), closing(connect(path)) as db:
         number = db.execute("SELECT version_num FROM alembic_version").fetchone()
         garden = db.execute("SELECT id FROM garden").fetchone()

@@ -41,7 +41,7 @@ class Watch:
                 found = os.stat(path)
             except FileNotFoundError:
                 self._forget()
-                raise NotFound(f"There is no garden at {self._folder}. `kailyard new` makes one.") from None
+                raise NotFound(f"There is no garden at {self._folder.resolve()}. `kailyard new` makes one.") from None
             file = (found.st_dev, found.st_ino)
             if self._db is None or file != self._file:
                 self._forget()

@@ -109,7 +109,9 @@ def _work(sheet: Sheet, width: int) -> list[str]:
         rows += _work_line(line, axis, sheet, width)
     if sheet.more_work:
         noun = "line" if sheet.more_work == 1 else "lines"
-        rows += plain.block(f"{sheet.more_work} more {noun} of work may wait.", width, first="    ")
+        rows += plain.block(
+            f"{sheet.more_work} more {noun} of work may wait; `kailyard sheet --whole` has all.", width, first="    "
+        )
     return rows
 
 
@@ -133,7 +135,7 @@ def _work_line(line: WorkLine, axis: Axis, sheet: Sheet, width: int) -> list[str
         said = f"{said} {words.sentence(line.lost[:1].upper() + line.lost[1:])}"
     rows += plain.block(said, width, first="  ! " if line.soon else "    ", rest="    ")
     if line.left_out:
-        rows += plain.block("There is no time for it at these visits: leave it out.", width, first="    ")
+        rows += plain.block("No time for it at these visits: leave it out.", width, first="    ")
     return plain.with_end(rows, words.clean(line.name), width)
 
 

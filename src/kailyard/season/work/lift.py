@@ -80,7 +80,7 @@ def _no_more_water(view: SeasonView, life: Life, ready: Odds) -> Iterator[Rest]:
         return
     yield Rest(
         name=f"no-water/{life.planting.id}",
-        says=f"Water {view.plants(life.planting)} no more",
+        says=f"Water {view.told_apart(life.planting)} no more",
         where=view.where(life.planting),
         detail=f"They ripen about {day_words(max(middle, view.today))}; dry soil sets skins and closes necks.",
         reasons=(

@@ -61,7 +61,8 @@ def _hurt(view: SeasonView, life: Life, hurt: Entry) -> Answer:
                 f"Looked at on {day_words(last.happened)}: {last.payload.get('found') or last.text or 'nothing new'}.",
             )
         )
-    plants, where = view.plants(life.planting).capitalize(), view.where(life.planting)
+    plants, where = view.told_apart(life.planting), view.where(life.planting)
+    plants = f"{plants[0].upper()}{plants[1:]}"
     if last is not None and last.payload.get("sound") and _next_look(last) > view.today:
         return Rest(
             name=f"watch/{life.planting.id}",

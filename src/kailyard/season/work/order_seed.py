@@ -234,7 +234,9 @@ def _order(view: SeasonView, name: str, lacking: list[_Lacking]) -> Window:
 def _detail(view: SeasonView, lacking: list[_Lacking], need: list[str], by: date, late: bool) -> str:
     more = len(need) - MOST_NAMED
     named = need[:MOST_NAMED] + ([f"{more} more kind{'s' if more > 1 else ''}"] if more > 0 else [])
-    when = "late: ask that it is sent at once, or buy it over the counter" if late else f"by {day_words(by)}"
+    now = "now" if by.toordinal() <= view.today.toordinal() else f"by {day_words(by)}"
+    when = "late: ask that it is sent at once, or buy it over the counter" if late else now
+    when += f"; to be begun about {day_words(date.fromordinal(min(one.begins for one in lacking)))}"
     scarce = [one for one in lacking if one.sells_out]
     tail = "; resistant kinds sell out by late winter" if scarce and not late else ""
     tail += "".join(f"; {said}" for one in lacking[:MOST_NAMED] if (said := _resistant(view, one)))

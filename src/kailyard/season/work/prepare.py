@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 
+import numpy as np
+
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Bed
 from kailyard.season.counted import filled
@@ -15,6 +17,7 @@ from kailyard.season.odds import later, middle
 from kailyard.season.reasons import from_judgement
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
+from kailyard.season.work.sow import asked_for
 
 NAME = "prepare"
 SCOPE = "bed"
@@ -45,6 +48,9 @@ def windows(view: SeasonView, bed: Bed) -> Iterator[Window]:
     coming = [life for life in view.lives.values() if life.planting.bed == bed.id and _coming(view, life)]
     if not coming or _prepared(view, bed):
         return
+    coming = [life for life in coming if life.planting.start not in ("sown", "planted") or asked_for(view, life)]
+    if not coming:
+        return
     coming.sort(key=lambda life: (middle(life.begun), life.planting.id))
     first = coming[0]
     begins = filled(view, first.begun)
@@ -67,9 +73,9 @@ def windows(view: SeasonView, bed: Bed) -> Iterator[Window]:
         of=tuple(life.planting.id for life in coming),
         opens=later(begins, -AHEAD_DAYS),
         due=later(begins, -SETTLES_DAYS),
-        shuts=begins,
+        shuts=np.maximum(begins, np.int32(view.today.toordinal() + SETTLES_DAYS)),  # until it is sown, be it late
         loss=LOSS,
-        lost="less comes up between clods and weeds",
+        lost=f"{'less comes up' if first.planting.start == 'sown' else 'plants root badly'} among clods and weeds",
         minutes=sum(minutes(view, life.planting, "minutes_prepare_per_m2", 4.0) for life in coming),
         worth=max(worth(view, life.planting) for life in coming),
         tending=True,

@@ -35,7 +35,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Look]:
         f"{_first(close[0])}. Enter what is counted, none found too.",
         reasons=tuple(Reason(_why(k), because=k.reasons) for _, k in close[:MOST_NAMED]),
         of=tuple(dict.fromkeys(id_ for _, k in close for id_ in k.plantings)),
-        urgency=0.6,
+        urgency=0.75,
     )
 
 

@@ -62,8 +62,9 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
             minutes=10.0,
             worth=worth(view, planting),
         )
-        # Not before the hardening that is still to come.
-        opens = np.maximum(opens, np.int32(view.today.toordinal() + least))
+    if planting.start == "raised":  # not before the hardening is over that has begun or is still to come
+        begun = hardened[0].happened if hardened else view.today
+        opens = np.maximum(opens, np.int32(begun.toordinal() + least))
         shuts = np.maximum(shuts, opens)
     yield Window(
         name=f"set-out/{planting.id}",
@@ -97,8 +98,8 @@ def _detail(view: SeasonView, life: Life, harden_days: int, opens: np.ndarray) -
     if not begun:
         first = "not hardened yet: harden first" if life.planting.start == "raised" else "ask whether they are hardened"
     else:
-        passed = (view.today - begun[-1].happened).days
-        first = f"hardening since {day_words(begun[-1].happened)}" if passed < harden_days else "hardened"
+        enough = begun[0].happened + timedelta(days=harden_days)
+        first = f"hardening until {day_words(enough)} at least" if enough > view.today else "hardened"
     if safe >= 0.975:
         frost = "safe from frost and warm enough"
     else:

@@ -59,6 +59,11 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
         yield from _outdoors(view, life)
 
 
+def asked_for(view: SeasonView, life: Life) -> bool:
+    """Whether a sowing or planting that is planned is asked for, not advised against."""
+    return any(isinstance(answer, Window) for answer in windows(view, life))
+
+
 def _planned(view: SeasonView, life: Life) -> int:
     """The planned day; without one, when the wave before has had its time, or today. [ordinal]"""
     planting, today = life.planting, view.today.toordinal()
@@ -128,7 +133,7 @@ def _hardly(view: SeasonView, life: Life, reasons: tuple[Reason, ...], share: fl
         name=f"sow/{life.planting.id}",
         says=f"Sow no {view.plants(life.planting)}",
         where=view.where(life.planting),
-        detail=f"A sowing now pays {in_ten(share)}.",
+        detail=f"Sown now it would come in time {in_ten(share)}.",
         reasons=reasons,
         urgency=0.9,
     )

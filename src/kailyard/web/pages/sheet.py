@@ -31,10 +31,11 @@ DAYS = 7
 
 @dataclass(frozen=True, slots=True)
 class Query:
-    """Which days; none named: a week from today. `kept`: entries just made, to be said back."""
+    """Which days; none named: a week from today. `whole`: every line. `kept`: entries just made, to be said back."""
 
     on: date | None = None
     days: int = DAYS
+    whole: bool = False
     kept: str = ""
 
 
@@ -65,6 +66,8 @@ class Page:
     mark: str
     on: date
     days: int
+    more: int
+    """Lines that found no room."""
     own: bool
     """Today's own sheet."""
     since: Since | None
@@ -77,14 +80,14 @@ FORM = Form
 
 def page(desk: Desk, query: Query, person: Visitor) -> Page:
     """The sheet asked for. Only today's takes answers."""
-    made = sheet(desk, on=query.on, days=query.days)
+    made = sheet(desk, on=query.on, days=query.days, whole=query.whole)
     forms = line_forms(desk, made)
     # Which lines have forms hangs on the day too: a sheet made for tomorrow takes answers when tomorrow has come.
     shown = desk.kept(
-        ("sheet body", made.first, made.last, bool(forms.by_line)),
+        ("sheet body", made.first, made.last, bool(forms.by_line), query.whole),
         lambda: body(made, beside=lambda line: beside(forms, line)),
     )
-    own = query.on is None and query.days == DAYS
+    own = query.on is None and query.days == DAYS and not query.whole
     return Page(
         title=shown.title,
         kind=shown.kind,
@@ -93,6 +96,7 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
         mark=once(),
         on=made.first,
         days=query.days,
+        more=made.more_work,
         own=own,
         since=look_at(desk, made, person.name) if own else None,
         taken=taken(desk, query.kept) if query.kept else None,
