@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import HowStarted
-from kailyard.science.sun import day_length_h
+from kailyard.season.bulbs import days_long_enough
 from kailyard.season.clock import ResponseKey, take_next
 from kailyard.season.ladder import Timeline, timeline
 from kailyard.season.life import Life
@@ -134,7 +134,7 @@ def _still_pays(view: SeasonView, life: Life, start: HowStarted, begin: DayArray
     # Heat takes no bulb or tuber that lies ripe in the ground.
     good, bad = (None, None) if way.harvest == "mature" else _heat_tables(view, life)
 
-    longest = _days_long_enough(view, life, int(begin.min()))
+    longest = days_long_enough(view.handbook, life.planting.crop, view.garden.site.latitude, int(begin.min()))
 
     def run(from_day: DayArray, to_day: DayArray) -> tuple[DayArray, DayArray]:
         """Beginnings that come ready from one day to another."""
@@ -197,18 +197,6 @@ def _heat_tables(view: SeasonView, life: Life) -> tuple[DayArray | None, DayArra
     if heat is None or days is None:
         return None, None
     return view.clocks.fit_for_harvest(heat, round(days), COOL_BREAK_DAYS)
-
-
-def _days_long_enough(view: SeasonView, life: Life, begin: int) -> int | None:
-    """The day, nearest to `begin`, on which the days have grown long enough for the crop's bulbs; None for others."""
-    needed = view.handbook.number(life.planting.crop, "bulb_start_day_length_h")
-    if needed is None:
-        return None
-    days = np.arange(begin - 183, begin + 184)
-    of_year = np.array([date.fromordinal(int(d)).timetuple().tm_yday for d in days], dtype=np.float64)
-    long = day_length_h(view.garden.site.latitude, of_year) >= needed
-    rises = np.flatnonzero(long[1:] & ~long[:-1])
-    return int(days[rises[-1] + 1]) if rises.size else begin - 1 - BULB_GRACE_DAYS
 
 
 def _emergence_need(way: Timeline) -> tuple[ResponseKey, float] | None:

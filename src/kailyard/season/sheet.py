@@ -258,7 +258,8 @@ def _by_urgency(said: tuple[Answer, ...], kind: type[Look] | type[Rest]) -> list
 def _few(ordered: list[Look | Rest], most: int, of_a_kind: int) -> list[Look | Rest]:
     """The first `most`; more than `of_a_kind` of one kind only where nothing else wants the room."""
     seen: dict[str, int] = {}
-    first, more = [], []
+    first: list[Look | Rest] = []
+    more: list[Look | Rest] = []
     for one in ordered:
         kind = one.name.split("/")[0]
         seen[kind] = seen.get(kind, 0) + 1

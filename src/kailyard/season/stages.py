@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from kailyard.documents._parts import Reason
 from kailyard.documents.stages import Stage, Stages
+from kailyard.season.bulbs import not_ripe_before
 from kailyard.season.by_months import month_reasons
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, odds_words
@@ -78,7 +81,21 @@ def _reasons(view: SeasonView, life: Life, name: str, certain: bool) -> tuple[Re
     if name == "last-harvest":
         return (*_lasting(view, life), *end_reasons(view, life))
     own = tuple(r for need in way.stages if need.stage == name for r in need.reasons)
+    if name == "mature":
+        own = (*own, *_swelling(view, life))
     return (*own, *way.reasons, *taught(life))
+
+
+def _swelling(view: SeasonView, life: Life) -> tuple[Reason, ...]:
+    """Before which day no bulb is ripe; () for what waits for no length of day."""
+    planting = life.planting
+    facts = [view.fact(planting, q) for q in ("bulb_start_day_length_h", "bulb_days_min")]
+    first = not_ripe_before(view.handbook, planting.crop, view.garden.site.latitude, int(life.begun.min()))
+    if first is None:
+        return ()
+    says = ("Bulbs begin to swell when days are this long.", "And swell at least so long.")
+    because = tuple(from_fact(f, view.handbook, s) for f, s in zip(facts, says, strict=True) if f is not None)
+    return (Reason(f"Not ripe before {day_words(date.fromordinal(first))}: days were too short.", because=because),)
 
 
 def _lasting(view: SeasonView, life: Life) -> tuple[Reason, ...]:

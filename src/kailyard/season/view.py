@@ -15,6 +15,7 @@ import numpy as np
 
 from kailyard.garden.model import Bed, Cultivar, Entry, Garden, Planting
 from kailyard.handbook.types import Fact, Handbook
+from kailyard.season.bulbs import not_ripe_before
 from kailyard.season.by_months import lasts, month_stages, perennial
 from kailyard.season.clock import Clocks
 from kailyard.season.draws import strata
@@ -357,6 +358,9 @@ def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> 
             stages["emerged"] = Odds(cut_off(draft.up, begun, np.maximum(dead, draft.up)))
         anchor = np.broadcast_to(draft.anchor, shape)
         days = main_stages(clocks, way, draft.seen, anchor, log_multiplier, planting.id)
+        if way.harvest == "mature" and "mature" not in draft.seen.stages and not draft.seen.partial:
+            first = not_ripe_before(handbook, planting.crop, ground.latitude, int(draft.begun.min()))
+            days["mature"] = days["mature"] if first is None else np.maximum(days["mature"], np.int32(first))
         for stage, day in days.items():
             stages[stage] = Odds(cut_off(day, begun, dead))
         lasts = span_days(way.harvest_days, strata(draws, f"{planting.id}/lasts"))

@@ -8,6 +8,7 @@ import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Bed, Garden
+from kailyard.season.cold import COLD_C, about_now_c
 from kailyard.season.life import Life
 from kailyard.season.measures import beds_words
 from kailyard.season.reasons import from_judgement
@@ -16,12 +17,6 @@ from kailyard.season.windows import Rest
 
 NAME = "rest"
 SCOPE = "garden"
-
-COLD_C = 5.0
-"""In a fortnight whose mean is below this hardly anything grows, nor do weeds."""
-
-BEFORE_DAYS, AFTER_DAYS = 7, 7
-"""The fortnight about today."""
 
 SOON_DAYS = 28
 """A bed in which something is to be begun so soon is not at rest."""
@@ -32,9 +27,7 @@ READY = 0.3
 
 def windows(view: SeasonView, garden: Garden) -> Iterator[Rest]:
     """One line for all beds at rest in the cold."""
-    at = view.ensemble.today_index
-    about = view.ensemble.tmean_c[:, max(at - BEFORE_DAYS, 0) : at + AFTER_DAYS]
-    mean = float(about.mean())
+    mean = about_now_c(view.ensemble)
     if mean >= COLD_C:
         return
     by_bed: dict[str, list[Life]] = {}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 
@@ -12,7 +12,7 @@ from kailyard.season.counted import far_off
 from kailyard.season.done import Answered, Fitting
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, minutes, worth
-from kailyard.season.odds import DayArray, later
+from kailyard.season.odds import DayArray, later, middle
 from kailyard.season.paying import Paying, still_pays
 from kailyard.season.reasons import from_fact, from_judgement
 from kailyard.season.safety import midsummer_after, safe_to_set_out, sets_after
@@ -105,7 +105,7 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
         reasons += paying.reasons
         best, share = paying.best(view.today)
         if share < HARDLY:
-            yield _hardly(view, life, tuple(reasons), share)
+            yield _hardly(view, life, tuple(reasons), date.fromordinal(middle(begin)), share)
             return
         if paying.share_at_once(begin) < HARDLY:
             yield _later(view, life, tuple(reasons), best, share)
@@ -128,12 +128,13 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
     )
 
 
-def _hardly(view: SeasonView, life: Life, reasons: tuple[Reason, ...], share: float) -> Rest:
+def _hardly(view: SeasonView, life: Life, reasons: tuple[Reason, ...], begin: date, share: float) -> Rest:
+    when = "now" if begin <= view.today + timedelta(days=7) else f"about {day_words(begin)}, as is planned,"
     return Rest(
         name=f"sow/{life.planting.id}",
         says=f"Sow no {view.plants(life.planting)}",
         where=view.where(life.planting),
-        detail=f"Sown now it would come in time {in_ten(share)}.",
+        detail=f"Sown {when} they would come in time {in_ten(share)}.",
         reasons=reasons,
         urgency=0.9,
     )

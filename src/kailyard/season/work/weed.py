@@ -9,6 +9,7 @@ import numpy as np
 
 from kailyard.documents._parts import Reason
 from kailyard.garden.model import Bed
+from kailyard.season.cold import too_cold
 from kailyard.season.counted import far_off, grounds, is_past, opening, stood
 from kailyard.season.done import last_work, work_done
 from kailyard.season.life import Life
@@ -46,7 +47,12 @@ class _Turn:
 
 
 def windows(view: SeasonView, bed: Bed) -> Iterator[Window]:
-    """The next weeding of what is young in a bed; what is mulched or has closed over the ground needs none."""
+    """The next weeding of what is young in a bed; what is mulched or has closed over the ground needs none.
+
+    Nor does any in the open while it is too cold for weeds.
+    """
+    if bed.cover == "none" and too_cold(view.ensemble):
+        return
     turns = [
         turn
         for life in view.lives.values()
