@@ -38,9 +38,11 @@ _WORDS = ("cultivar", "wave", "note")
 def planting(desk: Desk, id_: str | None, given: Mapping[str, Any], *, on: str | None = None) -> Table:
     """What is asked of the plantings: all of them or a bed's, one, or one entered, changed or struck out ('remove')."""
     if id_ is None:
-        if given.keys() - {"bed"} or on is not None:
+        if given.keys() - {"bed", "over"} or on is not None:
             raise UsageError("Which planting? Name it first: `kailyard planting pea-6 ...`.")
-        return plantings(desk, bed=given.get("bed"))
+        return plantings(desk, bed=given.get("bed"), over=bool(given.get("over")))
+    if given.get("over"):
+        raise UsageError("--over is for the list of all plantings; one that is named is shown, over or not.")
     if given.get("remove"):
         if len(given) > 1:
             raise UsageError("--remove stands alone: a planting is struck out or changed, not both.")
@@ -48,17 +50,25 @@ def planting(desk: Desk, id_: str | None, given: Mapping[str, Any], *, on: str |
     return set_planting(desk, id_, given, on=on) if given else one_planting(desk, id_)
 
 
-def plantings(desk: Desk, *, bed: str | None = None) -> Table:
-    """Every planting, or those of one bed, with how it stands."""
+def plantings(desk: Desk, *, bed: str | None = None, over: bool = False) -> Table:
+    """The plantings, or those of one bed, with how they stand; what was over before this year only if `over`."""
     garden = desk.garden()
     if bed is not None:
         known_bed(garden, bed)
     today = desk.today(garden)
     ids = sorted(garden.plantings, key=in_order)
     chosen = [p for p in map(garden.plantings.__getitem__, ids) if bed in (None, p.bed)]
-    rows = tuple(planting_row(garden, p, today) for p in chosen)
-    how = "A new one: `kailyard planting bean-1 --crop bean-bush --bed bed-3 --start sown`."
-    return Table("Plantings" + (f" in {bed}" if bed else ""), COLUMNS, rows, (how,))
+    shown = [p for p in chosen if over or not _of_earlier_years(garden, p, today)]
+    rows = tuple(planting_row(garden, p, today) for p in shown)
+    notes = ["A new one: `kailyard planting bean-1 --crop bean-bush --bed bed-3 --start sown`."]
+    if hidden := len(chosen) - len(shown):
+        notes.insert(0, f"{hidden} of earlier years {'is' if hidden == 1 else 'are'} over: --over lists them too.")
+    return Table("Plantings" + (f" in {bed}" if bed else ""), COLUMNS, rows, tuple(notes))
+
+
+def _of_earlier_years(garden: Garden, planting: Planting, today: date) -> bool:
+    ended = sight(planting, garden.entries_of(planting.id), today).ended
+    return ended is not None and ended.year < today.year
 
 
 def one_planting(desk: Desk, id_: str) -> Table:

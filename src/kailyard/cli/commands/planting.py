@@ -12,9 +12,8 @@ HELP = "List the plantings; plan or enter one, or change what is named of it"
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """The planting, and what it is."""
-    parser.add_argument(
-        "planting", nargs="?", metavar="PLANTING", help="its identifier, like pea-6; none lists them all"
-    )
+    parser.add_argument("planting", nargs="?", metavar="PLANTING", help="its identifier, like pea-6; none lists them")
+    parser.add_argument("--over", action="store_true", default=None, help="list those over in earlier years too")
     parser.add_argument("--crop", metavar="CROP", help="crop of the handbook, like bean-bush")
     parser.add_argument("--bed", metavar="BED", help="the bed it stands in; alone: lists what that bed has")
     parser.add_argument(
@@ -51,6 +50,6 @@ def run(desk: Any, args: argparse.Namespace) -> Any:
     given = named(
         args,
         *("crop", "bed", "start", "cultivar", "count", "rows", "spacing", "row"),
-        *("place", "length", "planned", "since", "wave", "note", "remove"),
+        *("place", "length", "planned", "since", "wave", "note", "remove", "over"),
     )
     return planting(desk, args.planting, given, on=args.on)
