@@ -10,10 +10,13 @@ import pytest
 from kailyard.errors import NotFound
 from kailyard.handbook.signs import (
     causes,
+    causes_more,
     disorders,
     frequencies,
     herbicide_facts,
     how_often,
+    readings,
+    readings_more,
     report_first,
     samples,
     sensitivities,
@@ -22,6 +25,7 @@ from kailyard.handbook.signs import (
     signs,
 )
 from kailyard.handbook.troubles import troubles
+from kailyard.troubles.likelihood import RANGES, columns, ends, rows
 
 
 def _rows(shared: Path, name: str) -> list[dict[str, str]]:
@@ -32,7 +36,7 @@ def _rows(shared: Path, name: str) -> list[dict[str, str]]:
 def test_there_are_117_causes_and_135_signs_as_the_reference_counts_them(shared: Path) -> None:
     readme = (shared / "reference" / "troubles" / "README.md").read_text(encoding="utf-8")
     assert "117 causes by 135 signs" in readme
-    assert (len(causes()), len(signs())) == (117, 135)
+    assert (len(set(causes()) - causes_more()), len(signs())) == (117, 135)
 
 
 def test_every_cell_of_the_table_is_the_references(shared: Path) -> None:
@@ -44,6 +48,32 @@ def test_every_cell_of_the_table_is_the_references(shared: Path) -> None:
     readme = (shared / "reference" / "troubles" / "README.md").read_text(encoding="utf-8")
     assert f"Only {differing} of 15795 cells" in readme
     assert sum(f.how_often != signs()[f.sign].default for f in frequencies().values()) == differing
+
+
+def test_causes_of_our_own_stand_apart_and_each_says_where_it_is_from(shared: Path) -> None:
+    named = {row["cause_id"] for row in _rows(shared, "symptoms.csv")}
+    assert causes_more() == set(causes()) - named
+    for cause in causes_more():
+        one = troubles()[cause]
+        assert one.source, cause
+        assert one.hosts, cause
+        shown = [s for s in signs() if how_often(cause, s) in ("always", "often")]
+        assert len(shown) >= 4, cause
+
+
+def test_a_second_guide_widens_a_cell_and_changes_no_word_of_the_reference(shared: Path) -> None:
+    more = {key for key in readings_more() if key[0] not in causes_more()}
+    assert more
+    for row in _rows(shared, "symptoms.csv"):
+        for id_ in signs():
+            words = readings(row["cause_id"], id_)
+            assert row[id_] in words
+            assert len(words) == 1 + ((row["cause_id"], id_) in more), (row["cause_id"], id_)
+    for key in more:
+        assert readings_more()[key].evidence == "published", "only a guide that was read widens a cell"
+        low, high = (end[rows().index(key[0]), columns()[key[1]]] for end in ends())
+        assert low == min(RANGES[word][0] for word in readings(*key))
+        assert high == max(RANGES[word][1] for word in readings(*key))
 
 
 def test_what_rests_on_a_guide_says_so_and_nothing_else_does(shared: Path) -> None:

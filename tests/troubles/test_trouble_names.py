@@ -9,7 +9,19 @@ import pytest
 
 from kailyard.errors import NotFound
 from kailyard.handbook.load import load_handbook
-from kailyard.handbook.troubles import STRANGER, all_troubles, crop_words, host_weight, trouble, troubles
+from kailyard.handbook.signs import causes, causes_more
+from kailyard.handbook.troubles import (
+    LISTED,
+    NARROW,
+    NOT_THE_MOST,
+    STRANGER,
+    all_troubles,
+    crop_words,
+    fit,
+    host_weight,
+    trouble,
+    troubles,
+)
 
 
 def _ids(path: Path, column: str) -> set[str]:
@@ -25,11 +37,11 @@ def test_every_trouble_of_the_reference_has_its_name_here(shared: Path, file: st
     assert _ids(shared / "reference" / "troubles" / file, column) <= set(troubles())
 
 
-def test_nothing_is_here_that_the_reference_does_not_name(shared: Path) -> None:
+def test_nothing_is_here_that_the_reference_does_not_name_but_causes_of_our_own(shared: Path) -> None:
     folder = shared / "reference" / "troubles"
     named = _ids(folder / "symptoms.csv", "cause_id")
     named |= _ids(folder / "diseases.csv", "disease_id") | _ids(folder / "insects.csv", "insect_id")
-    assert set(troubles()) == named
+    assert set(troubles()) - causes_more() == named - causes_more()
 
 
 def test_a_trouble_is_found_with_either_sign_in_its_name() -> None:
@@ -75,3 +87,38 @@ def test_a_host_weighs_more_than_a_stranger(name: str, host: str, other: str) ->
 def test_kin_of_a_host_lie_between() -> None:
     blight = trouble("early_blight")
     assert host_weight(blight, "tomato") > host_weight(blight, "pepper-sweet") > host_weight(blight, "kale")
+
+
+def test_a_cause_fits_the_hosts_of_its_finer_names_too() -> None:
+    """Spotted cucumber beetles feed on corn, imported cabbageworm on kale (the reference's insects)."""
+    assert host_weight(trouble("leaf_beetles"), "sweet-corn") < LISTED
+    assert fit("leaf_beetles", "sweet-corn") == LISTED
+    assert fit("fruit_borers", "potato") == LISTED
+
+
+def test_any_plant_counts_less_where_some_are_named() -> None:
+    assert fit("sunscald", "tomato-determinate") == LISTED
+    assert fit("sunscald", "garlic") == NOT_THE_MOST
+    assert fit("cutworms", "garlic") == LISTED, "nothing is named but seedlings and transplants of all kinds"
+
+
+def test_where_all_hosts_are_of_one_family_another_counts_least() -> None:
+    assert fit("septoria_leaf_spot", "chard") == NARROW
+    assert fit("rust", "tomato-determinate") == NARROW, "a rust for each family"
+    assert fit("downy_mildew_basil_lettuce", "cucumber-slicing") == NARROW
+    assert fit("japanese_beetle", "tomato-determinate") == STRANGER
+    assert NARROW < STRANGER
+
+
+def test_every_crop_may_have_every_cause() -> None:
+    for crop in (*load_handbook().crops, "weigela"):
+        for cause in causes():
+            assert NARROW <= fit(cause, crop) <= LISTED
+
+
+def test_no_fitting_crop_is_lost_to_the_finer_reading() -> None:
+    """What the list of hosts itself says is a floor, but for 'all plants' where some are named."""
+    for crop in load_handbook().crops:
+        for cause in causes():
+            plain = host_weight(trouble(cause), crop)
+            assert fit(cause, crop) >= min(plain, NOT_THE_MOST) or plain == STRANGER

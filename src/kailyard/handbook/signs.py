@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import Literal, get_args
 
 from kailyard.errors import DataError, NotFound
-from kailyard.handbook.troubles import FOLDER, troubles
+from kailyard.handbook.troubles import CAUSE_COLUMNS, FOLDER, troubles
 from kailyard.handbook.whole_tables import read_table
 
 _rows_of = partial(read_table, FOLDER)
@@ -160,16 +160,57 @@ def frequencies() -> Mapping[tuple[str, str], Frequency]:
     return MappingProxyType(found)
 
 
+@cache
+def readings_more() -> Mapping[tuple[str, str], Frequency]:
+    """By (cause, sign): readings beside those of the table. For a cause of the table a second guide's, which widens the
+    range; for a cause that stands in no table but ours the only one.
+    """
+    rows = _rows_of("frequencies_more.csv", ("cause", "sign", "how_often", "status", "source", "locator"))
+    found = {}
+    for cause, sign_, word, status, source, locator in rows:
+        if cause not in troubles() or sign_ not in signs():
+            raise DataError(f"troubles/frequencies_more.csv: {cause} / {sign_}: no such cause or sign.")
+        word_ = _word(word, f"frequencies_more.csv: {cause} / {sign_}")
+        evidence = "published" if locator else ""
+        named = f"{source}, {locator}" if locator else source
+        found[cause, sign_] = Frequency(cause, sign_, word_, status, evidence, named)
+    return MappingProxyType(found)
+
+
+@cache
+def readings(cause: str, sign_: str) -> tuple[HowOften, ...]:
+    """The words for how often a cause shows a sign, the rarest last: one, or two where guides differ."""
+    row, more = frequencies().get((cause, sign_)), readings_more().get((cause, sign_))
+    if cause in causes_more():
+        return (signs()[sign_].default if more is None else more.how_often,)
+    said = {signs()[sign_].default if row is None else row.how_often} | ({more.how_often} if more else set())
+    return tuple(word for word in HOW_OFTEN if word in said)
+
+
 def how_often(cause: str, sign_: str) -> HowOften:
-    """How often a cause shows a sign: its own row, or the sign's default."""
+    """How often a cause shows a sign: its own row, or the sign's default. Where guides differ, what the table says."""
+    if cause in causes_more():
+        return readings(cause, sign_)[0]
     row = frequencies().get((cause, sign_))
     return signs()[sign_].default if row is None else row.how_often
 
 
+def grounds(cause: str, sign_: str) -> Frequency | None:
+    """The row that names a guide for a cell, else any row of it; None where the sign's default stands."""
+    rows = [r for r in (frequencies().get((cause, sign_)), readings_more().get((cause, sign_))) if r is not None]
+    return next((r for r in rows if r.evidence == "published"), rows[0] if rows else None)
+
+
 @cache
 def causes() -> tuple[str, ...]:
-    """Ids of all causes of the table of signs, sorted."""
+    """Ids of all causes that signs point to, sorted."""
     return tuple(sorted(id_ for id_, t in troubles().items() if t.cause == id_))
+
+
+@cache
+def causes_more() -> frozenset[str]:
+    """Of these, the ones that stand in `causes_more.csv`: added by us, beside the table that was carried over."""
+    return frozenset(row[0] for row in _rows_of("causes_more.csv", CAUSE_COLUMNS))
 
 
 @cache

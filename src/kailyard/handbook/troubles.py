@@ -26,8 +26,13 @@ KIN = 0.25
 """Weight of a crop that is not named but is of the family of one that is."""
 STRANGER = 0.05
 """Weight of any other crop: lists of hosts are never whole, so it is small and never nothing."""
+NARROW = 0.02
+"""The same where a cause, or each finer one that it stands for, keeps to one family: a list of hosts may be short, but
+hardly misses a whole family."""
 
 FOLDER = "troubles"
+CAUSE_COLUMNS = ("id", "name", "category", "hosts", "telling_sign", "how_common", "stage", "signs_status", "status",
+                 "source")  # fmt: skip
 _rows_of = partial(read_table, FOLDER)
 _ANY = re.compile(r"all\b|most\b|seedlings|new transplants")
 _GROUPS = MappingProxyType({"cucurbits": "Cucurbitaceae", "cabbage family": "Brassicaceae"})
@@ -80,21 +85,10 @@ class CropWords:
 def troubles() -> Mapping[str, Trouble]:
     """Every trouble by its id, the causes of the table of signs first."""
     found: dict[str, Trouble] = {}
-    columns = (
-        "id",
-        "name",
-        "category",
-        "hosts",
-        "telling_sign",
-        "how_common",
-        "stage",
-        "signs_status",
-        "status",
-        "source",
-    )
-    for id_, name, category, hosts, telling, often, stage, _, status, source in _rows_of("causes.csv", columns):
+    rows = (*_rows_of("causes.csv", CAUSE_COLUMNS), *_rows_of("causes_more.csv", CAUSE_COLUMNS))
+    for id_, name, category, hosts, telling, often, stage, _, status, source in rows:
         if often not in get_args(HowCommon):
-            raise DataError(f"troubles/causes.csv: {id_}: how_common '{often}' is none of {get_args(HowCommon)}.")
+            raise DataError(f"troubles/causes: {id_}: how_common '{often}' is none of {get_args(HowCommon)}.")
         found[id_] = Trouble(
             id_, name, category, _hosts(hosts), telling, cast(HowCommon, often), id_, status, source, stage
         )
@@ -135,6 +129,31 @@ def host_weight(trouble: Trouble, crop: str) -> float:
     for host in trouble.hosts:
         best = max(best, _fits(host, known, trouble.hosts))
     return best
+
+
+@cache
+def fit(cause: str, crop: str) -> float:
+    """How well a crop fits a cause of the table of signs, for weighing it before any sign; above 0 for every crop.
+
+    As `host_weight`, and wider: hosts of the finer names that the cause stands for count too (cucumber beetles for leaf
+    beetles). And finer: where some hosts are named, 'transplants of all kinds' counts less than a named one; where all
+    that are named are of one family, a crop of another counts less.
+    """
+    known, best = crop_words(crop), 0.0
+    lists = [one.hosts for one in troubles().values() if one.cause == cause]
+    for hosts in lists:
+        named = any(not _ANY.match(host) for host in hosts)
+        for host in hosts:
+            weight = _fits(host, known, hosts)
+            best = max(best, min(weight, NOT_THE_MOST) if named and _ANY.match(host) else weight)
+    if best > STRANGER:
+        return best
+    return NARROW if all(_one_family(hosts) for hosts in lists[1:] or lists) else STRANGER
+
+
+def _one_family(hosts: tuple[str, ...]) -> bool:
+    families = {_GROUPS.get(host) or _family(host) for host in hosts}
+    return len(families) == 1 and "" not in families
 
 
 @cache

@@ -21,8 +21,8 @@ from kailyard.documents.diagnosis import (
 )
 from kailyard.handbook.signs import (
     disorders,
-    frequencies,
-    how_often,
+    grounds,
+    readings,
     report_first,
     samples,
     settles,
@@ -192,7 +192,7 @@ def _speaking(id_: str, answers: Mapping[str, Answer], weighed: Weighed) -> list
     for sign, ratio in sorted(ratios(answers, weighed, id_).items(), key=lambda item: -abs(np.log(item[1]))):
         if 1 / SOME < ratio < SOME:
             continue
-        row = frequencies().get((id_, sign))
+        row = grounds(id_, sign)
         seen = "Seen" if answers[sign] == "yes" else "Not there"
         strong = ratio >= STRONG or ratio <= 1 / STRONG
         ground = (
@@ -201,7 +201,8 @@ def _speaking(id_: str, answers: Mapping[str, Answer], weighed: Weighed) -> list
             else RestsOn("memory", "our reading of the guides")
         )
         says = f"{seen}: {signs()[sign].question}"
-        made = Speaks(signs()[sign].slug, says, how_often(id_, sign), "strongly" if strong else "somewhat", ground)
+        often = " to ".join(reversed(readings(id_, sign)))
+        made = Speaks(signs()[sign].slug, says, often, "strongly" if strong else "somewhat", ground)
         out.append((ratio, made))
     return out
 

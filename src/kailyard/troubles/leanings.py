@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from kailyard.handbook.signs import how_often
-from kailyard.handbook.troubles import HowCommon, Trouble, host_weight, troubles
+from kailyard.handbook.troubles import HowCommon, Trouble, fit, troubles
 from kailyard.troubles.likelihood import DESIGN, OTHER, design, rows
 
 FloatArray = NDArray[np.float64]
@@ -33,6 +33,9 @@ HOST_SPREAD = 1.5
 
 STAGE_APART: Mapping[int, Range] = MappingProxyType({1: (0.3, 0.9), 2: (0.08, 0.4), 3: (0.02, 0.2)})
 """Weight of a cause that belongs to another age of the plant, by how many ages lie between."""
+
+STAGE_UNKNOWN = (0.3, 0.7)
+"""The same where the plant's age is not known: about the mean over the five ages."""
 
 WEATHER_FITS = (1.0, 1.6)
 """Weight of a cause that follows such weather as there was."""
@@ -111,11 +114,13 @@ def leanings(cause: Trouble, setting: Setting, answered: Sequence[str] = ()) -> 
 
 
 def _leanings(cause: Trouble, setting: Setting, answered: Sequence[str]) -> Iterator[Leaning]:
-    weight = host_weight(cause, setting.crop)
+    weight = fit(cause.id, setting.crop)
     if weight < 1.0:
         says = "others are hit more" if weight > 0.5 else "kin of its hosts" if weight > 0.1 else "not among its hosts"
         yield Leaning(says, weight / HOST_SPREAD, min(weight * HOST_SPREAD, 1.0))
-    if setting.stage and cause.stage:
+    if cause.stage and not setting.stage:
+        yield Leaning(f"met at one age of the plant only ({cause.stage}); its age is not known", *STAGE_UNKNOWN)
+    elif cause.stage:
         apart = abs(_AGES.index(setting.stage) - _AGES.index(cause.stage))
         if apart:
             yield Leaning(f"met at another age of the plant ({cause.stage})", *STAGE_APART[min(apart, 3)])

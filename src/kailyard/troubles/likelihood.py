@@ -14,7 +14,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
-from kailyard.handbook.signs import HOW_OFTEN, HowOften, causes, how_often, signs
+from kailyard.handbook.signs import HowOften, causes, readings, signs
 
 FloatArray = NDArray[np.float64]
 
@@ -29,10 +29,10 @@ RANGES: Mapping[HowOften, tuple[float, float]] = MappingProxyType(
 )
 """Chance that a cause shows a sign, by the word."""
 
-MISSED = (0.04, 0.16)
+MISSED = (0.05, 0.25)
 """Chance that a sign which is there is answered with 'no'."""
 
-MISTAKEN = (0.01, 0.06)
+MISTAKEN = (0.005, 0.035)
 """Chance that a sign which is not there is answered with 'yes'."""
 
 OTHER_SHOWS = (0.05, 0.25)
@@ -59,12 +59,12 @@ def columns() -> Mapping[str, int]:
 
 @cache
 def ends() -> tuple[FloatArray, FloatArray]:
-    """Low and high chance of every cell; (rows, signs)."""
-    words = np.array([[HOW_OFTEN.index(how_often(c, s)) for s in columns()] for c in causes()])
-    spans = np.array([RANGES[word] for word in HOW_OFTEN])
-    low = np.vstack([spans[words, 0], np.full(words.shape[1], OTHER_SHOWS[0])])
-    high = np.vstack([spans[words, 1], np.full(words.shape[1], OTHER_SHOWS[1])])
-    return low, high
+    """Low and high chance of every cell, from the rarest of its words to the most frequent; (rows, signs)."""
+    words = [[readings(c, s) for s in columns()] for c in causes()]
+    low = [[RANGES[word[-1]][0] for word in row] for row in words]
+    high = [[RANGES[word[0]][1] for word in row] for row in words]
+    other = [[end] * len(columns()) for end in OTHER_SHOWS]
+    return np.array([*low, other[0]]), np.array([*high, other[1]])
 
 
 def seen(shown: FloatArray, missed: FloatArray | float, mistaken: FloatArray | float) -> FloatArray:
