@@ -89,6 +89,10 @@ def enter(
     desk.keep([entry])
     said = (str(happened), kind_name, target, what_it_says(entry, garden.units))
     handle = handles(desk).of(entry)
+    if kind_name == "rain":
+        from kailyard.desk.gauge_asked import gauge_question  # it stands on what this module has
+
+        notes += [question] if (question := gauge_question(desk, happened)) else []
     if wrong:
         notes.append(f"It puts right entry {by_handle.of(wrong)}, which no longer counts.")
         notes.append(f"Entry {handle}. `kailyard withdraw {handle}` takes it back; the one it put right stays out.")

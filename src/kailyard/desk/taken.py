@@ -8,6 +8,7 @@ from hashlib import sha256
 
 from kailyard.desk.desk import Desk
 from kailyard.desk.entry_words import entry_says
+from kailyard.desk.gauge_asked import gauge_question
 from kailyard.desk.record import withdraw
 from kailyard.errors import NotFound
 from kailyard.garden.model import Entry
@@ -27,6 +28,8 @@ class Taken:
     """They were taken back or put right since."""
     planting: str
     """The planting that they speak of, where it is one."""
+    asks: tuple[str, ...] = ()
+    """What is odd about them and should be looked at."""
 
     @property
     def joined(self) -> str:
@@ -48,6 +51,11 @@ def taken(desk: Desk, joined: str) -> Taken | None:
         says=tuple((entry_says(e, garden.units), e.target or "the garden") for e in known),
         out=all(e.id in out for e in known),
         planting=planting if planting in garden.plantings else "",
+        asks=tuple(
+            question
+            for e in known
+            if e.kind == "rain" and e.id not in out and (question := gauge_question(desk, e.happened))
+        ),
     )
 
 
