@@ -80,6 +80,39 @@ def test_a_bed_watered_by_the_button_is_asked_how_many_litres(here: Browser) -> 
     assert [(e.kind, e.target, e.quantity, e.unit) for e in made] == [("water", line.split("/")[1], 40.0, "L")]
 
 
+@pytest.mark.parametrize(
+    ("unit", "amount", "payload"), [("minutes", "20", {"minutes": 20.0}), ("cans", "6", {"cans": 6})]
+)
+def test_a_bed_watered_by_the_button_takes_minutes_or_cans(
+    unit: str, amount: str, payload: dict, here: Browser
+) -> None:
+    line = next(name for name in forms(here.get("/").text) if name.startswith("water/"))
+    assert f">{unit}</option>" in here.get("/").text
+    (made,), _ = answer(here, line, verdict="done", amount=amount, unit=unit)
+    assert (made.kind, dict(made.payload), made.quantity) == ("water", payload, None)
+    assert f"watered {amount} {unit}" in here.get(f"/?kept={made.id}").text
+
+
+def test_the_line_that_asks_for_a_handful_takes_how_it_holds(here: Browser) -> None:
+    whole = here.get("/?whole=true").text
+    line = next(name for name in forms(whole) if name.startswith("feel/"))
+    assert 'name="feel" value="crumbly"' in whole
+    assert "a ball that falls apart" in whole
+    before, fields = entries(here), forms(whole)[line]
+    here.client.post("/", data={**fields, "verdict": "done", "feel": "crumbly"}, follow_redirects=False)
+    (made,) = new(here, before)
+    assert (made.kind, made.target, dict(made.payload)) == ("moisture", line.split("/")[1], {"feel": "crumbly"})
+
+
+def test_a_handful_without_its_word_is_asked_for_and_nothing_is_kept(here: Browser) -> None:
+    line = next(name for name in forms(here.get("/?whole=true").text) if name.startswith("feel/"))
+    before, fields = entries(here), forms(here.get("/?whole=true").text)[line]
+    said = here.client.post("/", data={**fields, "verdict": "done"}, follow_redirects=False)
+    assert said.status_code == 422
+    assert "how a squeezed handful feels" in said.text
+    assert new(here, before) == []
+
+
 def test_a_frost_line_done_covers_each_bed_once(here: Browser) -> None:
     made, _ = answer(here, "protect/frost", verdict="done")
     assert {e.kind for e in made} == {"protect"}

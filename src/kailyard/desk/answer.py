@@ -8,7 +8,10 @@ from datetime import date
 from uuid import uuid4
 
 from kailyard.desk.desk import Desk
+from kailyard.desk.fill import fields_of
 from kailyard.desk.take import Written, take
+from kailyard.garden.kinds import kind
+from kailyard.season.done import Fitting
 from kailyard.season.fitting import Verdict, comes_back, fitting
 
 
@@ -34,6 +37,8 @@ class Answered:
     text: str = ""
     sound: str = ""
     """'yes', 'no', '' for not said."""
+    feel: str = ""
+    """How a squeezed handful holds; '' for not said."""
 
 
 def answer_line(desk: Desk, answered: Answered) -> tuple[str, ...]:
@@ -49,18 +54,27 @@ def answer_line(desk: Desk, answered: Answered) -> tuple[str, ...]:
                 id=answered.id if n == 0 else f"{answered.id}-{n}",
                 kind=fit.kind,
                 target=fit.target,
-                amount=answered.amount if fit.asks == "amount" else "",
-                unit=answered.unit if fit.asks == "amount" else "",
+                amount=answered.amount if fit.asks == "amount" and not _counted_by(fit.kind, answered.unit) else "",
+                unit=answered.unit if fit.asks == "amount" and not _counted_by(fit.kind, answered.unit) else "",
                 text="" if fit.asks == "found" else answered.text,
-                fields=_fields({**fit.payload, **(_found(answered) if fit.asks == "found" else {})}),
+                fields=_fields({**fit.payload, **_asked(answered, fit)}),
             ),
         )
         for n, fit in enumerate(found)
     )
 
 
-def _found(answered: Answered) -> dict[str, str]:
-    return {"found": answered.text, "sound": answered.sound}
+def _asked(answered: Answered, fit: Fitting) -> dict[str, str]:
+    if fit.asks == "found":
+        return {"found": answered.text, "sound": answered.sound}
+    if fit.asks == "feel":
+        return {"feel": answered.feel}
+    return {answered.unit: answered.amount} if fit.asks == "amount" and _counted_by(fit.kind, answered.unit) else {}
+
+
+def _counted_by(kind_name: str, unit: str) -> bool:
+    """Whether what was typed as a unit is a field of the entry: 20 minutes, 6 cans."""
+    return unit in (f.name for f in fields_of(kind(kind_name)))
 
 
 def _fields(payload: Mapping[str, object]) -> dict[str, str]:

@@ -53,6 +53,10 @@ def entry_says(entry: Entry, units: Units) -> str:
             lead += f" on {round(float(share) * 100)} %"
     elif entry.kind == "decide":
         lead = f"{payload.pop('verdict', '')}: {payload.pop('line', '')}"
+    elif entry.kind == "water":
+        counts = [f"{n:g} {name}" for name in ("minutes", "cans") if (n := payload.pop(name, None)) is not None]
+        by = f" with the {outlet}" if (outlet := payload.pop("outlet", "")) else ""
+        lead = " ".join((lead, *counts)) + by
     elif entry.kind == "look" and payload.get("sound") is True:
         payload.pop("sound")
         lead += ", sound"

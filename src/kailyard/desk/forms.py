@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
+from typing import Any, get_args
 
 from kailyard.desk.desk import Desk
 from kailyard.desk.entry_words import counted
@@ -13,6 +13,7 @@ from kailyard.desk.fill import Field, fields_of
 from kailyard.desk.record import COMMAND_OF, MORE_STAGES
 from kailyard.desk.view import handbook
 from kailyard.errors import Conflict, NotFound, UsageError
+from kailyard.garden.entries.moisture import Feel
 from kailyard.garden.kinds import Kind, is_known, kind, names
 from kailyard.garden.model import Entry, Garden, Planting
 from kailyard.handbook.check import STAGES
@@ -72,6 +73,7 @@ _LABELS = {
     "tmin_c": "lowest",
     "tmax_c": "highest",
     "depth_cm": "depth",
+    "feel": "a squeezed handful",
     "killed": "part of the plants killed",
 }
 
@@ -90,7 +92,7 @@ def empty_form(desk: Desk, kind_name: str, target: str = "", given: Mapping[str,
     targets = _targets(known, garden, book)
     target = target if target in dict(targets) else ""
     units = amount_units(known, garden.units)
-    fields = tuple(_field(f, garden.units, (given or {}).get(f.name, "")) for f in fields_of(known))
+    fields = tuple(_field(f, garden.units, book, (given or {}).get(f.name, "")) for f in fields_of(known))
     needed = known.quantity is not None and known.quantity.needed
     usual = usual_unit(garden, target) if kind_name == "pick" else ""
     unit = usual if usual in units else next(iter(units), "")
@@ -181,11 +183,18 @@ def _targets(known: Kind, garden: Garden, book: Handbook) -> tuple[tuple[str, st
     return tuple(found)
 
 
-def _field(known: Field, units: Units, value: str) -> FormField:
+def feels(book: Handbook) -> tuple[tuple[str, str], ...]:
+    """(word, how the handful holds) from dry to wet: what a squeezed handful may be found like."""
+    return tuple((f, f"{f}: {book.text(f'feel-{f}', 'feel_words')}") for f in get_args(Feel))
+
+
+def _field(known: Field, units: Units, book: Handbook, value: str) -> FormField:
     choices: tuple[tuple[str, str], ...] = ()
     takes: str = known.takes
     if known.name == "stage":
         choices, takes = tuple((s, words(s)) for s in (*STAGES, *MORE_STAGES)), "word"
+    elif known.name == "feel":
+        choices = feels(book)
     elif known.takes == "word":
         choices = tuple((word, word) for word in known.words)
     elif known.takes == "yes or no":

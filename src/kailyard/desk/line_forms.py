@@ -7,16 +7,21 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import count
 
+from kailyard.care.outlets import outlet_entries, outlet_of
 from kailyard.desk.desk import Desk
-from kailyard.desk.forms import amount_units, usual_unit
+from kailyard.desk.forms import amount_units, feels, usual_unit
+from kailyard.desk.view import handbook
 from kailyard.documents.sheet import Line, NextLine, Sheet, WorkLine
 from kailyard.garden.kinds import kind
 from kailyard.garden.model import Garden
+from kailyard.handbook.types import Handbook
 from kailyard.season.done import Asks
 from kailyard.season.fitting import Verdict, comes_back, fitting
 
 _DONE = {"protect": "covered for tonight"}
 """How 'done' is called where it ends less than the line: the next night asks again."""
+WATERED_BY = ("minutes", "cans")
+"""What a watering may be counted in besides an amount: fields of its entry."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,10 +38,14 @@ class LineForm:
     """What 'done' asks in place."""
     done: str = "done"
     """How 'done' is called here."""
+    sends: str = "keep"
+    """How the amount asked is sent: 'picked', 'watered'."""
     units: tuple[str, ...] = ()
     """Of the amount that is asked, the usual first."""
     unit: str = ""
     """The one that was last used."""
+    feels: tuple[tuple[str, str], ...] = ()
+    """(word, words) of how a handful may hold, where that is asked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +64,7 @@ class LineForms:
 
 def line_forms(desk: Desk, sheet: Sheet) -> LineForms:
     """The forms of a sheet; none where it is of another day than today."""
-    garden = desk.garden()
+    garden, book = desk.garden(), handbook(desk)
     if sheet.first != desk.today(garden):
         return LineForms()
 
@@ -63,7 +72,9 @@ def line_forms(desk: Desk, sheet: Sheet) -> LineForms:
         number = count(1)
         parts = (sheet.near, sheet.work, sheet.look, sheet.next)
         found = {
-            line.name: tuple(replace(form, id=f"answer-{next(number)}") for form in _of_line(line, garden))
+            line.name: tuple(
+                replace(form, id=f"answer-{next(number)}") for form in _of_line(line, garden, book, sheet.first)
+            )
             for part in parts
             for line in part
         }
@@ -72,7 +83,7 @@ def line_forms(desk: Desk, sheet: Sheet) -> LineForms:
     return desk.kept(("line forms", sheet.first, sheet.last), make)
 
 
-def _of_line(line: Line, garden: Garden) -> Iterator[LineForm]:
+def _of_line(line: Line, garden: Garden, book: Handbook, today: date) -> Iterator[LineForm]:
     fit = fitting(line.name, line.of, "done", garden)[0]
     asks = fit.asks
     answers = _answers(line)
@@ -81,19 +92,30 @@ def _of_line(line: Line, garden: Garden) -> Iterator[LineForm]:
     done = "seen" if seen else _DONE.get(work, "done")
     whole = LineForm("", line.name, line.of, line.says, answers, asks, done)
     if asks != "amount":
-        yield whole
+        yield replace(whole, feels=feels(book)) if asks == "feel" else whole
         return
     units = amount_units(kind(fit.kind), garden.units)
+    if fit.kind == "water":
+        units = (*units, *WATERED_BY)
+        usual = _watered_by(fit.target, garden, book, today) or units[0]
+        yield replace(whole, units=units, unit=usual, sends="watered")
+        return
     if fit.kind != "pick":
         yield replace(whole, units=units, unit=units[0])
         return
     each = line.of if len(line.of) > 1 else (rest,)
     for planting in each:
         unit = usual_unit(garden, planting) or units[0]
-        form = replace(whole, line=f"{work}/{planting}", of=(planting,), units=units, unit=unit)
+        form = replace(whole, line=f"{work}/{planting}", of=(planting,), units=units, unit=unit, sends="picked")
         yield replace(form, answers=("done",)) if len(each) > 1 else form
     if len(each) > 1:
         yield replace(whole, asks="", answers=tuple(answer for answer in answers if answer != "done"))
+
+
+def _watered_by(bed: str, garden: Garden, book: Handbook, today: date) -> str:
+    """In what a bed's watering is counted at its outlet; '' where nobody has measured one."""
+    outlet = outlet_of(outlet_entries(garden), bed, book, on=today)
+    return "" if outlet.entry is None else "cans" if outlet.can_l else "minutes"
 
 
 def _answers(line: Line) -> tuple[Verdict, ...]:

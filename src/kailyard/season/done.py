@@ -10,7 +10,7 @@ from typing import Any, Literal
 from kailyard.garden.model import Entry, Garden, Planting
 from kailyard.season.life import Life
 
-Asks = Literal["", "amount", "found"]
+Asks = Literal["", "amount", "feel", "found"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,8 @@ class Fitting:
     target: str
     payload: Mapping[str, Any] = field(default_factory=dict)
     asks: Asks = ""
-    """What is asked in place: an amount of the kind's quantity; or what was found, and whether it is sound."""
+    """What is asked in place: an amount of the kind's quantity; how a squeezed handful holds; or what was found, and
+    whether it is sound."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,7 @@ def beside(forms: LineForms, line: Line) -> Markup:
 
 def _done(form: LineForm, *, several: bool) -> Markup:
     if form.asks == "amount":
+        which = form.of[0] if form.of else form.line
         amount = el(
             "input",
             name="amount",
@@ -32,22 +33,33 @@ def _done(form: LineForm, *, several: bool) -> Markup:
             inputmode="decimal",
             autocomplete="off",
             size=5,
-            aria_label=f"how much: {form.says}, {form.of[0]}",
+            aria_label=f"how much: {form.says}, {which}",
         )
         options = [el("option", unit, selected=unit == form.unit) for unit in form.units]
-        unit = el("select", *options, name="unit", form=form.id, aria_label=f"unit, {form.of[0]}")
-        which = el("span", form.of[0], class_="soft") if several else ""
-        row = el("span", spaced(which, amount, unit, _send(form, "done", "picked")), class_="row")
+        unit = el("select", *options, name="unit", form=form.id, aria_label=f"unit, {which}")
+        named = el("span", which, class_="soft") if several else ""
+        row = el("span", spaced(named, amount, unit, _send(form, "done", form.sends)), class_="row")
         return row if several else _unfold("done", row)
+    if form.asks == "feel":
+        felt = [
+            el("span", el("button", words, form=form.id, name="feel", value=value, aria_label=f"{words}: {form.says}"))
+            for value, words in form.feels
+        ]
+        return _unfold("done", together(*felt), _done_hidden(form))
     if form.asks == "found":
         text = el("input", name="text", form=form.id, autocomplete="off", aria_label=f"what was found: {form.says}")
         sound = [
             el("button", words, form=form.id, name="sound", value=value)
             for words, value in (("sound", "yes"), ("not sound", "no"))
         ]
-        hidden = el("input", type="hidden", name="verdict", value="done", form=form.id)
-        return _unfold("done", el("label", "found ", text), together(*(el("span", b) for b in sound)), hidden)
+        said = together(*(el("span", b) for b in sound))
+        return _unfold("done", el("label", "found ", text), said, _done_hidden(form))
     return _button(form, "done", form.done)
+
+
+def _done_hidden(form: LineForm) -> Markup:
+    """'Done', where each of several buttons says more than that."""
+    return el("input", type="hidden", name="verdict", value="done", form=form.id)
 
 
 def _button(form: LineForm, verdict: str, words: str) -> Markup:

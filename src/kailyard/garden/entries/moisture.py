@@ -10,12 +10,14 @@ from msgspec import Meta
 from kailyard.garden.fields import Quantity
 from kailyard.garden.model import Entry
 
+Feel = Literal["dusty", "crumbly", "holds", "firm", "wet"]
+
 
 @dataclass(frozen=True, slots=True)
 class Moisture:
     """`feel`: how a squeezed handful behaves, from dry to wet; or the quantity: what a probe shows, by volume."""
 
-    feel: Literal["dusty", "crumbly", "holds", "firm", "wet"] | None = None
+    feel: Feel | None = None
     depth_cm: Annotated[float, Meta(ge=0.0, le=100.0)] | None = None
     """From where the handful came; None: about the middle of the roots."""
 

@@ -45,7 +45,12 @@ def _watered(line: Answered) -> tuple[Fitting, ...]:
     return (Fitting("water", line.about, asks="amount"),) if line.about in line.garden.beds else ()
 
 
-DONE = {"water": _watered}
+def _felt(line: Answered) -> tuple[Fitting, ...]:
+    """Done is what was found: how the handful holds."""
+    return (Fitting("moisture", line.about, asks="feel"),) if line.about in line.garden.beds else ()
+
+
+DONE = {"feel": _felt, "water": _watered}
 
 
 def windows(view: SeasonView, garden: Garden) -> Iterator[Window | Look]:
@@ -100,12 +105,13 @@ def _spread(view: SeasonView, days: DayArray) -> DayArray:
 
 def _look(view: SeasonView, water: Water, watering: Watering) -> Look:
     plants = plants_words(view, water, watering)
-    deep = view.depth(100 * float(np.median([water.stand.takers[n].root_m for n in watering.at])) / 3)
+    thirds = 100 * float(np.median([water.stand.takers[n].root_m for n in watering.at])) / 3
+    deep = view.depth(5.0 * max(round(thirds / 5), 1))
     return Look(
         name=f"feel/{watering.bed}",
         says=f"Feel the soil under {plants}",
         where=watering.where,
-        detail=f"squeeze a handful from {deep} down and enter how it holds: whether it wants water hangs on it",
+        detail=f"squeeze a handful from {deep} down and say with 'done' how it holds: whether they want water hangs on it",
         reasons=reasons_for(view, water, watering),
         of=tuple(water.stand.lives[n].planting.id for n in watering.at),
         urgency=0.45,

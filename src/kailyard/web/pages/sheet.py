@@ -53,6 +53,7 @@ class Form:
     unit: str = ""
     text: str = ""
     sound: str = ""
+    feel: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +120,7 @@ def post(desk: Desk, form: Form, person: Visitor) -> Moved:
             unit=form.unit,
             text=form.text,
             sound=form.sound,
+            feel=form.feel,
         ),
     )
     return Moved(f"{PATH}?kept={','.join(ids)}")
