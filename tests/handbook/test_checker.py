@@ -29,7 +29,7 @@ LEG = [
 
 
 def lay_out(folder: Path, facts: list[str] = PEA, legs: list[str] = LEG) -> Path:
-    for name in ("crops", "development", "plants", "water", "work"):
+    for name in ("crops", "development", "plants", "uses", "water", "work"):
         (folder / name).mkdir()
     (folder / "crops/pea.csv").write_text("\n".join([FACTS, *facts]) + "\n", encoding="utf-8")
     (folder / "development/pea.csv").write_text("\n".join([LEGS, *legs]) + "\n", encoding="utf-8")

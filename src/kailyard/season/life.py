@@ -55,6 +55,8 @@ class Life:
     """Draws of what this planting needs, as a multiple of the median; (draws,)."""
     over: bool = False
     """Ended so long ago that it has no odds, only days that were seen."""
+    use: str = ""
+    """What it is picked for, where that was said: its first picking is that of the use."""
 
     @property
     def standing(self) -> bool:

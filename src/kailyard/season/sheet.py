@@ -187,7 +187,7 @@ def _work_line(r: _Ranked, first: date, days: int, *, left_out: bool) -> WorkLin
     if r.regret < LITTLE:
         lost = "waiting a week costs little" if days == 7 else "waiting costs little"
     else:
-        lost = f"waiting costs {share_words(r.regret)}: {w.lost}"
+        lost = f"wait, and {share_words(r.regret).removesuffix(' of it')} is lost: {w.lost}"
     return WorkLine(
         name=w.name,
         says=w.says,

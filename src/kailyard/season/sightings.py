@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -61,8 +61,19 @@ class Sightings:
         return tuple(e for e in self.entries if e.kind == kind)
 
 
-def sight(planting: Planting, entries: Iterable[Entry], today: date, *, perennial: bool = False) -> Sightings:
-    """Read the entries of one planting that happened by `today`; a perennial's last picking ends only its year."""
+def sight(
+    planting: Planting,
+    entries: Iterable[Entry],
+    today: date,
+    *,
+    perennial: bool = False,
+    early: Collection[str] = (),
+) -> Sightings:
+    """Read the entries of one planting that happened by `today`; a perennial's last picking ends only its year.
+
+    `early` are the pickings, by identifier, for a use that comes before the crop's usual first picking: they show that
+    the plants live, and no stage.
+    """
     mine = tuple(e for e in entries if e.happened <= today)
 
     def last(kind: str) -> Entry | None:
@@ -90,7 +101,7 @@ def sight(planting: Planting, entries: Iterable[Entry], today: date, *, perennia
         set_out=out.happened if out else None,
         planted=put.happened if put else (planting.since if planting.start == "planted" else None),
         ended=ended,
-        stages=_stages([e for e in mine if e.happened >= begun]),
+        stages=_stages([e for e in mine if e.happened >= begun and e.id not in early]),
         partial=tuple(
             e
             for e in mine

@@ -34,6 +34,7 @@ from kailyard.season.life import (
 )
 from kailyard.season.odds import BEYOND, DayArray, Odds
 from kailyard.season.sightings import Sightings, sight
+from kailyard.season.uses import early_picks, for_its_use, use_said
 from kailyard.units import convert, in_running_text
 from kailyard.weather.ensemble import Ensemble
 from kailyard.weather.record import FloatArray
@@ -272,7 +273,8 @@ class _Ground:
         """What the entries of a planting fix, and what is to be learned from them."""
         clocks, handbook = self.clocks, self.handbook
         today = date.fromordinal(clocks.today)
-        seen = sight(planting, entries, today, perennial=comes_again(planting, handbook))
+        early = early_picks(handbook, planting, entries)
+        seen = sight(planting, entries, today, perennial=comes_again(planting, handbook), early=early)
         nursery = (
             float((seen.set_out - seen.sown).days)
             if seen.set_out and seen.sown and planting.start == "raised"
@@ -324,7 +326,8 @@ def _over_before(planting: Planting, own: tuple[Entry, ...], today: date, first:
 @lru_cache(maxsize=4096)  # what is past stays as it is, whatever the weather does
 def _past_life(asked: _Past, traces: int, draws: int, own_mean: float | None) -> Life:
     planting, handbook, last = asked.planting, asked.handbook, asked.entries[-1].happened
-    seen = sight(planting, asked.entries, last, perennial=comes_again(planting, handbook))
+    early = early_picks(handbook, planting, asked.entries)
+    seen = sight(planting, asked.entries, last, perennial=comes_again(planting, handbook), early=early)
     raised = seen.set_out is not None and seen.sown is not None and planting.start == "raised"
     nursery = float((seen.set_out - seen.sown).days) if raised and seen.set_out and seen.sown else None
     way = timeline(planting, asked.cultivar, handbook, nursery_days=nursery, own_mean_c=own_mean)
@@ -340,6 +343,7 @@ def _past_life(asked: _Past, traces: int, draws: int, own_mean: float | None) ->
 def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> Life:
     clocks, handbook, draws = ground.clocks, ground.handbook, ground.draws
     planting, way, shape = draft.planting, draft.way, (clocks.traces, draws)
+    use = use_said(handbook, planting, draft.seen.entries)
     if draft.over:
         multiplier = np.ones(draws) if log_multiplier is None else np.exp(log_multiplier)
         return Life(
@@ -361,6 +365,7 @@ def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> 
         if way.harvest == "mature" and "mature" not in draft.seen.stages and not draft.seen.partial:
             first = not_ripe_before(handbook, planting.crop, ground.latitude, int(draft.begun.min()))
             days["mature"] = days["mature"] if first is None else np.maximum(days["mature"], np.int32(first))
+        way, days = for_its_use(handbook, planting, use, draft.seen, way, days, draws)
         for stage, day in days.items():
             stages[stage] = Odds(cut_off(day, begun, dead))
         lasts = span_days(way.harvest_days, strata(draws, f"{planting.id}/lasts"))
@@ -377,7 +382,7 @@ def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> 
             latitude=ground.latitude,
             shape=shape,
         )
-    return Life(planting, draft.cultivar, draft.seen, way, begun, draft.known, stages, dead, multiplier)
+    return Life(planting, draft.cultivar, draft.seen, way, begun, draft.known, stages, dead, multiplier, use=use)
 
 
 def _seen_only(seen: Sightings) -> dict[str, Odds]:

@@ -12,6 +12,7 @@ from kailyard.season.life import Life
 from kailyard.season.measures import day_words
 from kailyard.season.odds import Odds
 from kailyard.season.reasons import from_entry
+from kailyard.season.uses import moves
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Look, Rest
 
@@ -33,6 +34,8 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
     """What ripens for store: the count that decides, and water no more."""
     if view.fact(life.planting, "lift_false_sign") is None or not life.standing or life.sightings.of("pick"):
         return
+    if moves(view.handbook, life.planting.crop, life.use) is not None:
+        return  # picked young: nothing of it is to ripen
     ready = life.stage("mature") or life.stage("first-harvest")
     if ready is None or view.seems_killed(life):
         return

@@ -14,14 +14,15 @@ from kailyard.handbook.types import Fact
 from kailyard.season.by_months import month_reasons
 from kailyard.season.counted import is_past
 from kailyard.season.done import of_kind
-from kailyard.season.draws import strata
 from kailyard.season.dry_days import to_lift_in
-from kailyard.season.life import Life, span_days
+from kailyard.season.keeping import HEAT_AHEAD_DAYS, good_until, heat_words
+from kailyard.season.life import Life
 from kailyard.season.measures import day_words, minutes, worth
 from kailyard.season.odds import BEYOND, later
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.safety import SOIL_DAYS
 from kailyard.season.taught import stage_reasons
+from kailyard.season.use_words import fact_for, number_for, produce_for, said_for, use_reasons
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Hold, Loss, Rest, Window
 
@@ -96,7 +97,8 @@ def _verb(view: SeasonView, life: Life) -> str:
 
 def _loss(view: SeasonView, life: Life) -> Loss:
     """All of this picking is lost over as long again as the ready crop keeps."""
-    keeps = max(view.number(life.planting, "pick_keeps_days_max", 7.0), 1.0)
+    most = fact_for(view, life, "pick_keeps_days_max")
+    keeps = max(7.0 if most is None else most.number, 1.0)
     return replace(LOSS, late_per_day=min(LOSS.late_most / keeps, LOSS.late_per_day))
 
 
@@ -104,29 +106,26 @@ def _signs(view: SeasonView, life: Life) -> tuple[Reason, ...]:
     named = {
         "pick_sign": "The sign to go by.",
         "maturity_signs": "Signs of readiness.",
-        "pick_uses": "Sizes by use.",
         "lift_by_soil_c": "It comes up before the soil at 10 cm cools below this.",
         "pick_keeps_days_min": "Ready, it stays good in the bed at least this long.",
         "pick_keeps_days_max": "Ready, it stays good in the bed at most this long.",
         "picking_interval_days_min": "Shortest time between pickings.",
         "picking_interval_days_max": "Longest time between pickings.",
     }
-    found = ((view.fact(life.planting, q), says) for q, says in named.items())
-    return tuple(from_fact(fact, view.handbook, says) for fact, says in found if fact is not None)
+    found = ((fact_for(view, life, q), says) for q, says in named.items())
+    mine = tuple(from_fact(fact, view.handbook, says) for fact, says in found if fact is not None)
+    return (*use_reasons(view, life), *mine)
 
 
 def _sign(view: SeasonView, life: Life) -> str:
-    return view.said(life.planting, "pick_sign") or view.said(life.planting, "maturity_signs")
+    return said_for(view, life, "pick_sign") or view.said(life.planting, "maturity_signs")
 
 
 def _begin(view: SeasonView, life: Life) -> Window:
     planting, way = life.planting, life.timeline
     harvest = way.harvest if way is not None else "first-harvest"
     ready = life.stages[harvest].days
-    keeps = (view.number(planting, "pick_keeps_days_min", 4.0), view.number(planting, "pick_keeps_days_max", 8.0))
-    lasts = span_days(keeps, strata(view.draws, f"{planting.id}/keeps"))
-    due = later(ready, lasts[None, :])
-    shuts = later(ready, 2 * lasts[None, :])
+    due, shuts = good_until(view, life, ready), good_until(view, life, ready, times=2)
     if harvest == "first-harvest":
         # Nobody has picked yet: the plants go on bearing all the same, and the line stays as long as they do.
         last = life.stages["last-harvest"].days
@@ -134,12 +133,12 @@ def _begin(view: SeasonView, life: Life) -> Window:
     cold = view.fact(planting, "lift_by_soil_c")
     if cold is not None:
         shuts = np.minimum(shuts, view.clocks.cool_soil_after(cold.number, SOIL_DAYS, ready)).astype(np.int32)
-    lost = view.said(planting, "pick_late_loss", "it goes over")
     partial = life.sightings.partial[-1:]
     dry, dry_reasons = to_lift_in(view, life) if is_past(view, later(ready, -DRY_SAID_DAYS)) else ("", ())
-    detail = "; ".join(part for part in (_sign(view, life), dry) if part)
+    hot, hot_reasons = heat_words(view, life) if is_past(view, later(ready, -HEAT_AHEAD_DAYS)) else ("", ())
+    detail = "; ".join(part for part in (_sign(view, life), dry, hot) if part)
     when = stage_reasons(life) if way is not None else month_reasons(planting, view.handbook, harvest)
-    reasons = [*when, *_signs(view, life), *dry_reasons]
+    reasons = [*when, *_signs(view, life), *dry_reasons, *hot_reasons]
     for entry in partial:
         share = float(entry.payload["share"])
         detail = f"{share:.0%} showed the sign on {day_words(entry.happened)}; {detail}".replace("%", " %")
@@ -148,7 +147,7 @@ def _begin(view: SeasonView, life: Life) -> Window:
         )
     return Window(
         name=f"pick/{planting.id}",
-        says=f"{_verb(view, life)} {view.produce(planting)}",
+        says=f"{_verb(view, life)} {produce_for(view, life)}",
         where=view.where(planting),
         detail=detail,
         reasons=tuple(reasons),
@@ -156,7 +155,7 @@ def _begin(view: SeasonView, life: Life) -> Window:
         shuts=shuts,
         due=due,
         loss=_loss(view, life),
-        lost=lost,
+        lost=said_for(view, life, "pick_late_loss") or "it goes over",
         minutes=minutes(view, planting, "minutes_pick_per_m2", 8.0),
         worth=worth(view, planting),
     )
@@ -164,27 +163,28 @@ def _begin(view: SeasonView, life: Life) -> Window:
 
 def _again(view: SeasonView, life: Life) -> Window:
     planting, last = life.planting, life.sightings.of("pick")[-1]
-    least = round(view.number(planting, "picking_interval_days_min", 2.0))
-    most = round(view.number(planting, "picking_interval_days_max", 4.0))
+    least, most = (round(number_for(view, life, f"picking_interval_days_{e}", d)) for e, d in (("min", 2), ("max", 4)))
     end = life.stages["last-harvest"].days
     opens = np.full(view.shape, last.happened.toordinal() + least, dtype=np.int32)
     shuts = np.maximum(end, opens + np.int32(most)).astype(np.int32)
     # What has gone over is lost either way: while the plants bear, waiting costs what comes ready from today on.
     today, late_from = np.int32(view.today.toordinal()), np.int32(last.happened.toordinal() + most)
     due = np.where(shuts >= today, np.maximum(late_from, today), late_from).astype(np.int32)
-    every = f"every {least} days" if least == most else f"every {least} to {most} days"
-    every = "every day" if (least, most) == (1, 1) else every
+    every = "every day" if most == 1 else f"every {least} days" if least == most else f"every {least} to {most} days"
+    hot, hot_reasons = heat_words(view, life)
     return Window(
         name=f"pick/{planting.id}",
-        says=f"{_verb(view, life)} {view.produce(planting)}",
+        says=f"{_verb(view, life)} {produce_for(view, life)}",
         where=view.where(planting),
-        detail=f"{every}, last {day_words(last.happened)}; {_sign(view, life)}",
-        reasons=(from_entry(last, f"Last picked on {day_words(last.happened)}."), *_signs(view, life)),
+        detail="; ".join(
+            part for part in (f"{every}, last on {day_words(last.happened)}", _sign(view, life), hot) if part
+        ),
+        reasons=(from_entry(last, f"Last picked on {day_words(last.happened)}."), *_signs(view, life), *hot_reasons),
         opens=opens,
         shuts=shuts,
         due=due,
         loss=_loss(view, life),
-        lost=view.said(planting, "pick_late_loss", "it goes over"),
+        lost=said_for(view, life, "pick_late_loss") or "it goes over",
         minutes=minutes(view, planting, "minutes_pick_per_m2", 8.0),
         worth=worth(view, planting),
     )
@@ -289,7 +289,3 @@ def _months(view: SeasonView, planting: Planting) -> tuple[Reason, ...]:
 def _month_facts(view: SeasonView, planting: Planting) -> list[Fact]:
     found = (view.fact(planting, name) for name in ("emerge_month_first", "emerge_month_last"))
     return [fact for fact in found if fact is not None]
-
-
-def _weeks(weeks: float) -> str:
-    return f"{weeks:g} weeks"
