@@ -15,6 +15,7 @@ PAGE = Path(__file__).parents[2] / "docs" / "explanation" / "how-a-trouble-is-na
 ROW = re.compile(r"^\| `([\w.]+)` \| (.+?) \| (.+?) \|$", re.MULTILINE)
 MODULES = (
     "handbook.troubles",
+    "troubles.asking",
     "troubles.diagnosis",
     "troubles.injury",
     "troubles.leanings",

@@ -79,6 +79,8 @@ class CropWords:
 
     words: tuple[str, ...]
     family: str
+    fruit: bool = True
+    """Whether it bears fruit, pods or ears that are picked. True where nothing is known of it."""
 
 
 @cache
@@ -165,14 +167,16 @@ def crop_words(crop: str) -> CropWords:
     name = crop.lower().replace("-", " ")
     for known in table.values():
         if name in known.words:
-            return CropWords((name, *(w for w in known.words if w != name)), known.family)
+            return CropWords((name, *(w for w in known.words if w != name)), known.family, known.fruit)
     return CropWords(tuple(dict.fromkeys((name, *name.split()))), "")
 
 
 @cache
 def _crop_table() -> Mapping[str, CropWords]:
-    rows = _rows_of("crop_words.csv", ("crop", "words", "family"))
-    return MappingProxyType({crop: CropWords(tuple(words.split("; ")), family) for crop, words, family in rows})
+    rows = _rows_of("crop_words.csv", ("crop", "words", "family", "picked_for_fruit"))
+    return MappingProxyType(
+        {crop: CropWords(tuple(words.split("; ")), family, fruit == "yes") for crop, words, family, fruit in rows}
+    )
 
 
 @cache

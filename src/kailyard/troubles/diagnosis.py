@@ -29,6 +29,7 @@ from kailyard.handbook.signs import (
     signs,
 )
 from kailyard.handbook.troubles import troubles
+from kailyard.troubles.asking import worth_asking
 from kailyard.troubles.leanings import Setting, leanings
 from kailyard.troubles.likelihood import OTHER, columns, rows
 from kailyard.troubles.weighing import (
@@ -37,7 +38,6 @@ from kailyard.troubles.weighing import (
     hangs_on,
     holds,
     if_answered,
-    information,
     ratios,
     two_at_once,
     weigh,
@@ -46,16 +46,14 @@ from kailyard.troubles.weighing import (
 VERY_LIKELY, LIKELY, POSSIBLE = 0.8, 0.5, 0.1
 """Chance from which a cause is called very likely, likely, possible; below the last it is unlikely."""
 
-SHOWN = 6
-"""So many causes are shown at most, and three at least."""
+SHOWN, LEAST_SHOWN = 6, 3
+"""So many causes are shown at most, and at least."""
 SHOWN_FROM = 0.02
-"""Chance from which a cause is worth a line."""
+"""Chance from which a cause is worth a line, where some answer speaks for it or nothing is answered yet."""
 
 STRONG, SOME = 5.0, 1.5
 """An answer so many times likelier under a cause than under the others speaks strongly, or somewhat, for it."""
 
-WORTH_ASKING = 0.04
-"""An answer that is expected to tell less says hardly anything. [bits]"""
 NEXT = 3
 """So many signs are proposed at once."""
 
@@ -101,12 +99,14 @@ def diagnose(question: Question, head: Heading) -> Diagnosis:
     weighed = weigh(answers, question.setting)
     low, high = weighed.low, weighed.high
     first = weighed.order[0]
-    shown = _shown(weighed)
+    shown = _shown(answers, weighed)
     causes = tuple(
         _cause(id_, answers, weighed, question.setting, (float(low[at]), float(high[at])))
         for id_, at in ((id_, rows().index(id_)) for id_ in shown)
     )
-    ahead = _next(answers, weighed)
+    days = None if question.first_seen is None else (head.on - question.first_seen).days
+    open_ = worth_asking(answers, weighed, question.setting, days)
+    ahead = tuple(_next_sign(sign, weighed) for sign in open_[:NEXT])
     stop, enough = _stop(weighed, ahead, float(low[rows().index(first)]))
     return Diagnosis(
         **{name: getattr(head, name) for name in ("garden", "on", "units", "planting", "plants", "where")},
@@ -136,9 +136,20 @@ def span(low: float, high: float) -> str:
     return word(low) if word(low) == word(high) else f"{word(low)} to {word(high)}"
 
 
-def _shown(weighed: Weighed) -> tuple[str, ...]:
-    worth = [id_ for id_ in weighed.order if weighed.middle[rows().index(id_)] >= SHOWN_FROM]
-    return tuple(worth[:SHOWN]) if len(worth) >= 3 else weighed.order[:3]
+def _shown(answers: Mapping[str, Answer], weighed: Weighed) -> tuple[str, ...]:
+    """Causes worth a line: possible ones, and less likely ones for which some answer speaks; three at least."""
+
+    def worth(id_: str) -> bool:
+        chance = weighed.middle[rows().index(id_)]
+        if chance >= POSSIBLE or (chance >= SHOWN_FROM and not weighed.told):
+            return True
+        speaks = chance >= SHOWN_FROM and id_ != OTHER and max(ratios(answers, weighed, id_).values()) >= SOME
+        return bool(speaks)
+
+    found = [id_ for id_ in weighed.order if worth(id_)][:SHOWN]
+    rest = [id_ for id_ in weighed.order if id_ not in found]
+    chosen = {*found, *rest[: max(0, LEAST_SHOWN - len(found))]}
+    return tuple(id_ for id_ in weighed.order if id_ in chosen)
 
 
 def _cause(
@@ -205,14 +216,6 @@ def _speaking(id_: str, answers: Mapping[str, Answer], weighed: Weighed) -> list
         made = Speaks(signs()[sign].slug, says, often, "strongly" if strong else "somewhat", ground)
         out.append((ratio, made))
     return out
-
-
-def _next(answers: Mapping[str, Answer], weighed: Weighed) -> tuple[NextSign, ...]:
-    """Signs not answered yet, those that tell most first."""
-    bits = information(weighed)
-    open_ = [s for s in columns() if s not in answers and bits[columns()[s]] >= WORTH_ASKING]
-    open_.sort(key=lambda s: (-bits[columns()[s]], s))
-    return tuple(_next_sign(s, weighed) for s in open_[:NEXT])
 
 
 def _next_sign(sign: str, weighed: Weighed) -> NextSign:

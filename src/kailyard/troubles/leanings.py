@@ -6,14 +6,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from kailyard.handbook.diseases import diseases
 from kailyard.handbook.signs import how_often
-from kailyard.handbook.troubles import HowCommon, Trouble, fit, troubles
+from kailyard.handbook.troubles import LISTED, HowCommon, Trouble, fit, host_weight, troubles
 from kailyard.troubles.likelihood import DESIGN, OTHER, design, rows
 
 FloatArray = NDArray[np.float64]
@@ -48,6 +50,15 @@ BEFORE_SETTLED = (1.5, 4.0)
 
 BEFORE_LIKELY = (1.1, 2.0)
 """Weight of what was taken for likely here before."""
+
+WARMTH_FITS = (1.0, 1.3)
+"""Weight of a disease whose best range of temperature, some degrees more at either end, holds the last days' mean."""
+
+WARMTH_LACKS = (0.3, 0.9)
+"""The same where the last days were colder or warmer by far."""
+
+NEAR_C, FAR_C = 3.0, 6.0
+"""So many degrees beyond its best range count as within it; from so many on as far outside."""
 
 COUNTED = (2.0, 6.0)
 """Weight of what was counted on these plants in the last three weeks."""
@@ -89,6 +100,8 @@ class Setting:
     """'' where it is not known."""
     weather: Mapping[str, bool] = field(default_factory=dict)
     """'after_wet', 'hot_dry', 'after_cold': whether the record has such weather in the last days; absent: unknown."""
+    mean_c: float | None = None
+    """Mean air temperature of the last days; None where it is not known. [°C]"""
     before: tuple[Before, ...] = ()
     counts: tuple[Counted, ...] = ()
 
@@ -131,6 +144,7 @@ def _leanings(cause: Trouble, setting: Setting, answered: Sequence[str]) -> Iter
                 f"follows {words}: {'there was such' if there else 'there was none'}",
                 *(WEATHER_FITS if there else WEATHER_LACKS),
             )
+    yield from _warmth(cause, setting)
     before = [b for b in setting.before if _means(b.trouble, cause)]
     if before:
         settled = any(b.settled for b in before)
@@ -146,6 +160,29 @@ def _leanings(cause: Trouble, setting: Setting, answered: Sequence[str]) -> Iter
 _WEATHER_WORDS = MappingProxyType(
     {"after_wet": "wet weather", "hot_dry": "hot dry weather", "after_cold": "a cold night"}
 )
+
+
+def _warmth(cause: Trouble, setting: Setting) -> Iterator[Leaning]:
+    """Whether the last days were as warm as the disease likes it, by the best range of its finer names on this crop."""
+    span = _best_c(cause.id, setting.crop)
+    if span is None or setting.mean_c is None:
+        return
+    below, above = span[0] - setting.mean_c, setting.mean_c - span[1]
+    if max(below, above) <= NEAR_C:
+        yield Leaning("the last days were as warm as it likes", *WARMTH_FITS)
+    elif max(below, above) >= FAR_C:
+        yield Leaning(f"the last days were {'colder' if below > 0 else 'warmer'} than it likes", *WARMTH_LACKS)
+
+
+@cache
+def _best_c(cause: str, crop: str) -> Range | None:
+    """Best range of a cause on a crop: that of its finer names with this host, else of all of them. [°C]"""
+    known = [(one, trouble) for id_, one in diseases().items() if (trouble := troubles()[id_]).cause == cause]
+    ranged = [(one, trouble) for one, trouble in known if one.temp_best_low_c is not None]
+    mine = [one for one, trouble in ranged if host_weight(trouble, crop) >= LISTED] or [one for one, _ in ranged]
+    ends = [(one.temp_best_low_c, one.temp_best_high_c) for one in mine]
+    lows, highs = [low for low, _ in ends if low is not None], [high for _, high in ends if high is not None]
+    return (min(lows), max(highs)) if lows and highs else None
 
 
 def _means(name: str, cause: Trouble) -> bool:

@@ -47,6 +47,7 @@ def setting(garden: Garden, planting: Planting, today: date, view: SeasonView | 
         crop=planting.crop,
         stage=plant_stage(life, today) if life is not None else "",
         weather=weather_lately(view) if view is not None else {},
+        mean_c=warmth_lately(view) if view is not None else None,
         before=tuple(_before(garden, planting, today)),
         counts=tuple(_counts(garden, planting, today)),
     )
@@ -86,6 +87,17 @@ def weather_lately(view: SeasonView) -> dict[str, bool]:
         "hot_dry": float(np.mean(high)) >= HOT_C and float(np.sum(rain)) <= DRY_MM,
         "after_cold": float(np.min(low)) <= COLD_C,
     }
+
+
+def warmth_lately(view: SeasonView) -> float | None:
+    """Mean air temperature of the observed days just past; None where there are too few. [°C]"""
+    last = view.ensemble.today_index
+    first = last - WEATHER_DAYS
+    if first < 0:
+        return None
+    days = (view.ensemble.tmax_c[0, first:last] + view.ensemble.tmin_c[0, first:last]) / 2
+    mean = float(np.mean(days))
+    return mean if np.isfinite(mean) else None
 
 
 def _before(garden: Garden, planting: Planting, today: date) -> Iterator[Before]:

@@ -119,13 +119,25 @@ def ratios(answers: Mapping[str, Answer], weighed: Weighed, cause: str) -> dict[
     return found
 
 
-def information(weighed: Weighed) -> FloatArray:
-    """What an answer to each sign is expected to tell about the cause, in bits; (signs,)."""
-    p, yes = weighed.middle[:, None], middle()
-    joint = np.stack([p * yes, p * (1.0 - yes)])
+def information(weighed: Weighed, apart: int | None = None) -> FloatArray:
+    """What an answer to each sign is expected to tell, in bits (Shannon 1948); (signs,).
+
+    Parameters
+    ----------
+    apart
+        Told apart are so many of the likeliest, and all others as one; None: every cause from every other.
+    """
+    p, yes = weighed.middle, middle()
+    if apart is not None and apart < p.size - 1:
+        order = np.argsort(-p, kind="stable")
+        top, rest = order[:apart], order[apart:]
+        share = p[rest].sum()
+        yes = np.vstack([yes[top], (p[rest] / share) @ yes[rest]])
+        p = np.append(p[top], share)
+    joint = np.stack([p[:, None] * yes, p[:, None] * (1.0 - yes)])
     given = joint / joint.sum(axis=1, keepdims=True)
     left = -(joint * np.log2(np.maximum(given, 1e-300))).sum(axis=(0, 1))
-    now = -(weighed.middle * np.log2(np.maximum(weighed.middle, 1e-300))).sum()
+    now = -(p * np.log2(np.maximum(p, 1e-300))).sum()
     return np.asarray(now - left)
 
 
