@@ -14,6 +14,7 @@ from kailyard.demo import (
     readings,
     seed_box,
     tending,
+    troubles,
 )
 from kailyard.demo._daybook import written_up
 from kailyard.garden.model import Entry
@@ -31,6 +32,7 @@ def demo_entries() -> tuple[Entry, ...]:
             *leaves_and_roots.lines(),
             *fruits_and_pods.lines(),
             *tending.lines(),
+            *troubles.lines(),
             *readings.lines(),
             *readings.forecast_lines(),
         ]
