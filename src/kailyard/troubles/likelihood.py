@@ -24,7 +24,7 @@ RANGES: Mapping[HowOften, tuple[float, float]] = MappingProxyType(
         "often": (0.5, 0.9),
         "sometimes": (0.2, 0.5),
         "rarely": (0.02, 0.15),
-        "never": (0.0, 0.02),
+        "never": (0.0, 0.01),
     }
 )
 """Chance that a cause shows a sign, by the word."""
@@ -32,10 +32,10 @@ RANGES: Mapping[HowOften, tuple[float, float]] = MappingProxyType(
 MISSED = (0.05, 0.25)
 """Chance that a sign which is there is answered with 'no'."""
 
-MISTAKEN = (0.005, 0.035)
+MISTAKEN = (0.002, 0.018)
 """Chance that a sign which is not there is answered with 'yes'."""
 
-OTHER_SHOWS = (0.05, 0.25)
+OTHER_SHOWS = (0.02, 0.2)
 """Chance of each sign where the cause is none of the table."""
 
 DESIGN = 128
