@@ -286,6 +286,15 @@ def test_400_plantings_are_listed_found_and_pasted(here: Browser) -> None:
     assert re.findall(r'<tr id="row-(lot-\d+)', found) == ["lot-399"]
 
 
+def test_plantings_of_earlier_years_are_listed_when_asked_for_found_or_changed(here: Browser) -> None:
+    plain = Checked(here.get("/plantings").text).text
+    assert "zucchini-1" in plain
+    assert "zucchini-25-1" not in plain
+    assert "of earlier years are over" in plain
+    for ask in ("past=true", "find=zucchini-25", "change=zucchini-25-1"):
+        assert "zucchini-25-1" in Checked(here.get(f"/plantings?{ask}").text).text
+
+
 def test_a_table_is_reachable_by_the_keyboard_alone(here: Browser) -> None:
     """Every change begins at a link and ends at a button; nothing asks for a pointer or a script."""
     page = here.get("/beds?change=bed-3").text

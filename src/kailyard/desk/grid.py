@@ -54,6 +54,8 @@ class Row:
     typed: Mapping[str, str]
     """As it would be typed, by key of column."""
     doubts: tuple[str, ...] = ()
+    past: bool = False
+    """Over before this year: shown to who asks for it."""
 
     @property
     def mark(self) -> str:
@@ -168,13 +170,14 @@ def remove_row(desk: Desk, grid: Grid, name: str, *, was: str, mark: str) -> str
     return f"{name} taken away."
 
 
-def found_rows(grid: Grid, find: str) -> tuple[Row, ...]:
-    """Rows that have every word of `find` in what is shown or typed of them."""
+def found_rows(grid: Grid, find: str, *, past: bool = True) -> tuple[Row, ...]:
+    """Rows that have every word of `find` in what is shown or typed of them; without any, all, or all not past."""
     sought = find.casefold().split()
     return tuple(
         row
         for row in grid.rows.values()
-        if not sought or all(word in " ".join((*row.shown, *row.typed.values())).casefold() for word in sought)
+        if (not sought and (past or not row.past))
+        or (sought and all(word in " ".join((*row.shown, *row.typed.values())).casefold() for word in sought))
     )
 
 

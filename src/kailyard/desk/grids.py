@@ -14,7 +14,7 @@ from kailyard.desk.cultivars import cultivar_payload, cultivar_row
 from kailyard.desk.desk import Desk
 from kailyard.desk.grid import Column, Grid, Row, free_name
 from kailyard.desk.plantings import COLUMNS as PLANTING_HEADS
-from kailyard.desk.plantings import LENGTHS, NONE, doubts, planting_payload, planting_row
+from kailyard.desk.plantings import LENGTHS, NONE, doubts, of_earlier_years, planting_payload, planting_row
 from kailyard.desk.typed import yes_or_no
 from kailyard.desk.view import handbook
 from kailyard.errors import Conflict, NotFound, UsageError
@@ -163,7 +163,12 @@ def _planting_grid(garden: Garden, book: Handbook, today: date) -> Grid:
         of[entry.target].append(entry)
     ids = sorted(garden.plantings, key=in_order)
     rows = {
-        id_: Row(id_, planting_row(garden, p, today, of[id_]), _typed_planting(p, units))
+        id_: Row(
+            id_,
+            planting_row(garden, p, today, of[id_]),
+            _typed_planting(p, units),
+            past=of_earlier_years(p, of[id_], today),
+        )
         for id_ in ids
         if (p := garden.plantings[id_])
     }

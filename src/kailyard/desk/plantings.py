@@ -58,7 +58,7 @@ def plantings(desk: Desk, *, bed: str | None = None, over: bool = False) -> Tabl
     today = desk.today(garden)
     ids = sorted(garden.plantings, key=in_order)
     chosen = [p for p in map(garden.plantings.__getitem__, ids) if bed in (None, p.bed)]
-    shown = [p for p in chosen if over or not _of_earlier_years(garden, p, today)]
+    shown = [p for p in chosen if over or not of_earlier_years(p, garden.entries_of(p.id), today)]
     rows = tuple(planting_row(garden, p, today) for p in shown)
     notes = ["A new one: `kailyard planting bean-1 --crop bean-bush --bed bed-3 --start sown`."]
     if hidden := len(chosen) - len(shown):
@@ -66,8 +66,9 @@ def plantings(desk: Desk, *, bed: str | None = None, over: bool = False) -> Tabl
     return Table("Plantings" + (f" in {bed}" if bed else ""), COLUMNS, rows, tuple(notes))
 
 
-def _of_earlier_years(garden: Garden, planting: Planting, today: date) -> bool:
-    ended = sight(planting, garden.entries_of(planting.id), today).ended
+def of_earlier_years(planting: Planting, entries: Sequence[Entry], today: date) -> bool:
+    """Whether a planting, by its own entries, was over before this year."""
+    ended = sight(planting, entries, today).ended
     return ended is not None and ended.year < today.year
 
 

@@ -28,10 +28,13 @@ MOST_BYTES = 500_000
 
 @dataclass(frozen=True, slots=True)
 class Query:
-    """`change`: the row that stands open; `find`: words that rows must have; `paste`: put all rows into the box."""
+    """`change`: the row that stands open; `find`: words that rows must have; `past`: what was over before this year too;
+    `paste`: put all rows into the box.
+    """
 
     change: str = ""
     find: str = ""
+    past: bool = False
     paste: bool = False
 
 
@@ -79,7 +82,8 @@ def page(
     link: str = "",
 ) -> Page:
     """The table as asked for."""
-    rows = found_rows(grid, query.find)
+    opened = grid.rows.get(query.change)
+    rows = found_rows(grid, query.find, past=query.past or (opened is not None and opened.past))
     return Page(title, grid.kind, path, under, query, grid, rows, doubts, last_change(desk, grid), once(), link)
 
 
