@@ -28,8 +28,8 @@ MOST_BYTES = 500_000
 
 @dataclass(frozen=True, slots=True)
 class Query:
-    """`change`: the row that stands open; `find`: words that rows must have; `past`: what was over before this year too;
-    `paste`: put all rows into the box.
+    """`change`: the row that stands open; `find`: words that rows must have; `past`: what was over before this year
+    too; `paste`: put all rows into the box.
     """
 
     change: str = ""
