@@ -26,7 +26,7 @@ KIN = 0.25
 """Weight of a crop that is not named but is of the family of one that is."""
 STRANGER = 0.05
 """Weight of any other crop: lists of hosts are never whole, so it is small and never nothing."""
-NARROW = 0.02
+NARROW = 0.01
 """The same where a cause, or each finer one that it stands for, keeps to one family: a list of hosts may be short, but
 hardly misses a whole family."""
 

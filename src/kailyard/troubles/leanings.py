@@ -37,7 +37,7 @@ STAGE_APART: Mapping[int, Range] = MappingProxyType({1: (0.3, 0.9), 2: (0.08, 0.
 """Weight of a cause that belongs to another age of the plant, by how many ages lie between."""
 
 STAGE_UNKNOWN = (0.3, 0.7)
-"""The same where the plant's age is not known: about the mean over the five ages."""
+"""Weight of a cause of seedlings where the plant's age is not known: about the mean over the five ages."""
 
 WEATHER_FITS = (1.0, 1.6)
 """Weight of a cause that follows such weather as there was."""
@@ -131,9 +131,9 @@ def _leanings(cause: Trouble, setting: Setting, answered: Sequence[str]) -> Iter
     if weight < 1.0:
         says = "others are hit more" if weight > 0.5 else "kin of its hosts" if weight > 0.1 else "not among its hosts"
         yield Leaning(says, weight / HOST_SPREAD, min(weight * HOST_SPREAD, 1.0))
-    if cause.stage and not setting.stage:
-        yield Leaning(f"met at one age of the plant only ({cause.stage}); its age is not known", *STAGE_UNKNOWN)
-    elif cause.stage:
+    if cause.stage == "seedling" and not setting.stage:
+        yield Leaning("met on seedlings only; the plant's age is not known", *STAGE_UNKNOWN)
+    elif setting.stage and cause.stage:
         apart = abs(_AGES.index(setting.stage) - _AGES.index(cause.stage))
         if apart:
             yield Leaning(f"met at another age of the plant ({cause.stage})", *STAGE_APART[min(apart, 3)])

@@ -24,7 +24,7 @@ RANGES: Mapping[HowOften, tuple[float, float]] = MappingProxyType(
         "often": (0.5, 0.9),
         "sometimes": (0.2, 0.5),
         "rarely": (0.02, 0.15),
-        "never": (0.0, 0.01),
+        "never": (0.0, 0.006),
     }
 )
 """Chance that a cause shows a sign, by the word."""
@@ -32,7 +32,7 @@ RANGES: Mapping[HowOften, tuple[float, float]] = MappingProxyType(
 MISSED = (0.05, 0.25)
 """Chance that a sign which is there is answered with 'no'."""
 
-MISTAKEN = (0.002, 0.018)
+MISTAKEN = (0.001, 0.009)
 """Chance that a sign which is not there is answered with 'yes'."""
 
 OTHER_SHOWS = (0.02, 0.2)
