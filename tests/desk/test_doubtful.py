@@ -18,7 +18,8 @@ from kailyard.desk.ahead import believed, issues
 from kailyard.desk.desk import Desk
 from kailyard.desk.doubtful import doubtful, left_in_use, settle
 from kailyard.desk.fetch import fetch
-from kailyard.desk.view import season_view, with_own_rain
+from kailyard.desk.station_record import with_own_rain
+from kailyard.desk.view import season_view
 from kailyard.desk.weather import forecast, weather
 from kailyard.desk.weather_aside import OWN_GAUGE, in_use, use_again
 from kailyard.errors import Conflict, NotFound, UsageError
@@ -59,7 +60,7 @@ def flooded() -> DailyRecord:
 
 
 def rain_of(desk: Desk, day: date) -> float:
-    from kailyard.desk.view import station_record
+    from kailyard.desk.station_record import station_record
 
     record, _ = station_record(desk, desk.garden(), None)
     return float(record.rain_mm[(day - record.first).days])

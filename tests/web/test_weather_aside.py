@@ -10,7 +10,8 @@ from browsing import Browser
 from markup_check import Checked
 
 from kailyard.desk.desk import Desk
-from kailyard.desk.view import season_view, station_record
+from kailyard.desk.station_record import station_record
+from kailyard.desk.view import season_view
 from kailyard.desk.weather import weather
 from kailyard.desk.weather_aside import KIND, set_aside
 from kailyard.errors import Conflict, DataError, NotFound, UsageError

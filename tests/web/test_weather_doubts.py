@@ -13,8 +13,8 @@ from markup_check import Checked
 
 from kailyard.demo.weather import demo_record
 from kailyard.desk.desk import Desk
+from kailyard.desk.station_record import station_record
 from kailyard.desk.stations import made_of_two
-from kailyard.desk.view import station_record
 from kailyard.weather.record import DailyRecord, read_only
 
 FLOOD = date(2020, 7, 10)

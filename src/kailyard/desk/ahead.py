@@ -9,6 +9,7 @@ from datetime import UTC, date, datetime, time, timedelta
 import numpy as np
 
 from kailyard.desk.desk import Desk, end_of_day
+from kailyard.desk.station_record import station_record, with_own_rain
 from kailyard.desk.weather_aside import SHORT, ByHand, by_hand
 from kailyard.documents.table import Table
 from kailyard.errors import DataError
@@ -61,8 +62,6 @@ def typed_forecasts(entries: Iterable[Entry]) -> tuple[ForecastDay, ...]:
 
 def learnt_skill(desk: Desk) -> Mapping[str, Learnt]:
     """What the forecasts kept have shown of themselves, by source; empty where there is no record yet."""
-    from kailyard.desk.view import station_record, with_own_rain
-
     garden = desk.garden()
     today = desk.today(garden)
     try:
@@ -79,8 +78,6 @@ BELIEVED_COLUMNS = ("days ahead", "low", "high", "rain", "rests on")
 def belief(desk: Desk) -> tuple[Table, ...]:
     """How far a forecast is believed today, by lead: one table for each source whose own error counts, one of what is
     stated for the others."""
-    from kailyard.desk.view import station_record
-
     garden = desk.garden()
     today = desk.today(garden)
     try:

@@ -6,7 +6,8 @@ from datetime import date
 
 from kailyard.desk.claims import keep_claims
 from kailyard.desk.desk import Desk
-from kailyard.desk.view import season_view, station_record
+from kailyard.desk.station_record import station_record
+from kailyard.desk.view import season_view
 from kailyard.documents.climate import Climate
 from kailyard.documents.sheet import Sheet
 from kailyard.documents.stages import Stages

@@ -16,7 +16,8 @@ from kailyard.desk.handles import handles, undo
 from kailyard.desk.hours import hours
 from kailyard.desk.labels import FIELDS, known_label
 from kailyard.desk.plantings import known_planting
-from kailyard.desk.view import handbook, season_view
+from kailyard.desk.shelf import handbook
+from kailyard.desk.view import season_view
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.documents.check import Check, DayHours, Found, ToSee
 from kailyard.documents.table import Table

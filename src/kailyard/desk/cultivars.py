@@ -10,7 +10,7 @@ from kailyard.desk import typed
 from kailyard.desk.beds import option
 from kailyard.desk.desk import Desk
 from kailyard.desk.handles import handles, undo
-from kailyard.desk.view import handbook
+from kailyard.desk.shelf import handbook
 from kailyard.documents.table import Table
 from kailyard.errors import NotFound, UsageError
 from kailyard.garden.identifiers import tidy_name

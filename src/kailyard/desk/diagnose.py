@@ -12,8 +12,9 @@ from kailyard.desk.desk import Desk
 from kailyard.desk.forms import bed_name, planting_name
 from kailyard.desk.handles import handles, undo
 from kailyard.desk.plantings import known_planting
+from kailyard.desk.shelf import handbook
 from kailyard.desk.take import Written, take
-from kailyard.desk.view import handbook, season_view
+from kailyard.desk.view import season_view
 from kailyard.documents.diagnosis import Answer, Diagnosis
 from kailyard.documents.table import Table
 from kailyard.errors import DataError, UsageError

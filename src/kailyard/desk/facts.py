@@ -8,8 +8,9 @@ from datetime import date, timedelta
 from functools import lru_cache
 
 from kailyard.desk.desk import FACTS_FILE, Desk
+from kailyard.desk.shelf import handbook
 from kailyard.desk.typed import shown
-from kailyard.desk.view import handbook, season_view
+from kailyard.desk.view import season_view
 from kailyard.documents._parts import Reason
 from kailyard.documents.sheet import Line, Sheet
 from kailyard.documents.table import Table

@@ -11,7 +11,7 @@ from kailyard.desk.desk import Desk
 from kailyard.desk.entry_words import counted
 from kailyard.desk.fill import Field, fields_of
 from kailyard.desk.record import COMMAND_OF, MORE_STAGES
-from kailyard.desk.view import handbook
+from kailyard.desk.shelf import handbook
 from kailyard.errors import Conflict, NotFound, UsageError
 from kailyard.garden.entries.moisture import Feel
 from kailyard.garden.kinds import Kind, is_known, kind, names

@@ -15,8 +15,8 @@ from kailyard.desk.desk import Desk
 from kailyard.desk.grid import Column, Grid, Row, free_name
 from kailyard.desk.plantings import COLUMNS as PLANTING_HEADS
 from kailyard.desk.plantings import LENGTHS, NONE, doubts, of_earlier_years, planting_payload, planting_row
+from kailyard.desk.shelf import handbook
 from kailyard.desk.typed import yes_or_no
-from kailyard.desk.view import handbook
 from kailyard.errors import Conflict, NotFound, UsageError
 from kailyard.garden.identifiers import thing_id_problem, tidy_name
 from kailyard.garden.model import Bed, Cultivar, Entry, Garden, Planting

@@ -12,6 +12,7 @@ from kailyard.desk import typed
 from kailyard.desk.ahead import known_forecasts
 from kailyard.desk.desk import Desk, end_of_day, zone
 from kailyard.desk.judged import bearing_on, judged
+from kailyard.desk.station_record import station_record
 from kailyard.desk.weather import COLUMNS, enough, row
 from kailyard.desk.weather_aside import by_hand, in_use
 from kailyard.documents.table import Table
@@ -114,8 +115,6 @@ def _days(desk: Desk, garden: Garden, start: datetime, end: datetime, as_known: 
 
 
 def _station(desk: Desk, garden: Garden, as_known: date | None) -> DailyRecord | None:
-    from kailyard.desk.view import station_record
-
     try:
         return station_record(desk, garden, as_known)[0]
     except DataError:

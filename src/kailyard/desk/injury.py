@@ -9,7 +9,8 @@ import numpy as np
 
 from kailyard.desk.desk import Desk, zone
 from kailyard.desk.hours import hours
-from kailyard.desk.view import season_view, station_record
+from kailyard.desk.station_record import station_record
+from kailyard.desk.view import season_view
 from kailyard.documents.table import Table
 from kailyard.errors import DataError
 from kailyard.garden.model import Garden

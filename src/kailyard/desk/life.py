@@ -10,7 +10,8 @@ from kailyard.desk.entry_words import entry_says
 from kailyard.desk.forms import bed_name, planting_name
 from kailyard.desk.plantings import doubts, how_it_stands, known_planting
 from kailyard.desk.record import COMMAND_OF
-from kailyard.desk.view import handbook, season_view
+from kailyard.desk.shelf import handbook
+from kailyard.desk.view import season_view
 from kailyard.documents.sheet import Sheet
 from kailyard.documents.stages import Stages
 from kailyard.errors import DataError

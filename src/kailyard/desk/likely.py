@@ -8,7 +8,8 @@ from kailyard.desk.ask import sheet
 from kailyard.desk.desk import Desk
 from kailyard.desk.entry_words import DONE_WORDS
 from kailyard.desk.forms import bed_name, planting_name, usual_unit
-from kailyard.desk.view import handbook, season_view
+from kailyard.desk.shelf import handbook
+from kailyard.desk.view import season_view
 from kailyard.errors import DataError
 from kailyard.season.done import Fitting
 from kailyard.season.fitting import fitting

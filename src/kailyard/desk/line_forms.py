@@ -10,7 +10,7 @@ from itertools import count
 from kailyard.care.outlets import outlet_entries, outlet_of
 from kailyard.desk.desk import Desk
 from kailyard.desk.forms import amount_units, feels, usual_unit
-from kailyard.desk.view import handbook
+from kailyard.desk.shelf import handbook
 from kailyard.documents.sheet import Line, NextLine, Sheet, WorkLine
 from kailyard.garden.kinds import kind
 from kailyard.garden.model import Garden

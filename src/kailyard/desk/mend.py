@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kailyard.desk.desk import Desk
-from kailyard.desk.record import COMMAND_OF, withdraw
+from kailyard.desk.record import COMMAND_OF
+from kailyard.desk.withdraw import withdraw
 from kailyard.errors import Conflict
 from kailyard.garden.kinds import is_known
 from kailyard.garden.model import Entry

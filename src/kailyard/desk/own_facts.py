@@ -12,9 +12,9 @@ from threading import Lock
 from uuid import uuid4
 
 from kailyard.desk.desk import FACTS_FILE, Desk
+from kailyard.desk.shelf import handbook
 from kailyard.desk.typed import quantity as typed_quantity
 from kailyard.desk.typed import shown
-from kailyard.desk.view import handbook
 from kailyard.errors import Conflict, FactError, NotFound, UsageError
 from kailyard.garden.identifiers import tidy_name
 from kailyard.handbook.load import load_handbook

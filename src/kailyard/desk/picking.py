@@ -6,7 +6,8 @@ from datetime import date
 
 from kailyard.care.pickings import pickings
 from kailyard.desk.desk import Desk
-from kailyard.desk.view import handbook, season_view
+from kailyard.desk.shelf import handbook
+from kailyard.desk.view import season_view
 from kailyard.documents.picking import Picking
 
 

@@ -12,7 +12,7 @@ from kailyard.desk import typed
 from kailyard.desk.beds import in_order, known_bed, option
 from kailyard.desk.desk import Desk
 from kailyard.desk.handles import handles, undo
-from kailyard.desk.view import handbook
+from kailyard.desk.shelf import handbook
 from kailyard.documents.table import Table
 from kailyard.errors import Conflict, NotFound, UsageError
 from kailyard.garden.identifiers import thing_id_problem, tidy_name

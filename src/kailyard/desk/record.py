@@ -9,9 +9,11 @@ from kailyard.desk import typed
 from kailyard.desk.daybook import what_it_says
 from kailyard.desk.desk import Desk
 from kailyard.desk.fill import fill, kind_says
+from kailyard.desk.gauge_asked import gauge_question
 from kailyard.desk.handles import Handles, handles, undo
+from kailyard.desk.withdraw import refuse_if_out
 from kailyard.documents.table import Table
-from kailyard.errors import Conflict, NotFound, UsageError
+from kailyard.errors import NotFound, UsageError
 from kailyard.garden.identifiers import thing_id_problem
 from kailyard.garden.kinds import Kind, kind, names
 from kailyard.garden.model import Entry, Garden
@@ -90,8 +92,6 @@ def enter(
     said = (str(happened), kind_name, target, what_it_says(entry, garden.units))
     handle = handles(desk).of(entry)
     if kind_name == "rain":
-        from kailyard.desk.gauge_asked import gauge_question  # it stands on what this module has
-
         notes += [question] if (question := gauge_question(desk, happened)) else []
     if wrong:
         notes.append(f"It puts right entry {by_handle.of(wrong)}, which no longer counts.")
@@ -99,42 +99,6 @@ def enter(
     else:
         notes.append(undo(handle))
     return Table("Entered", ("day", "kind", "of", "what"), (said,), tuple(notes))
-
-
-def withdraw(desk: Desk, handle: str, *, text: str = "", id_: str | None = None) -> Table:
-    """Mark an entry as a mistake: from now on the garden is as if it had never been written.
-
-    `id_`: of the withdrawal, where it was made elsewhere.
-    """
-    garden, entries = desk.garden(), desk.store.entries()
-    by_handle = Handles(entries)
-    wrong = by_handle.find(handle)
-    _refuse_if_out(wrong, entries, by_handle)
-    if wrong.kind == "withdraw":
-        raise UsageError("A withdrawal cannot be withdrawn. Enter anew what should stand after all.")
-    if wrong.kind == "garden" and sum(e.kind == "garden" for e in garden.entries) == 1:
-        raise Conflict("That entry alone says the garden's name and place. Put it right: `kailyard garden --help`.")
-    there = wrong.target in garden.beds or wrong.target in garden.plantings
-    entry = desk.entry(
-        "withdraw",
-        happened=desk.today(garden),
-        target=wrong.target if there else "",
-        text=text,
-        supersedes=wrong.id,
-        id_=id_,
-    )
-    desk.keep([entry])
-    now = desk.garden()
-    notes = []
-    gone = wrong.kind in ("bed", "planting") and wrong.target not in now.beds and wrong.target not in now.plantings
-    if gone and (left := [e for e in now.entries_of(wrong.target) if e.kind != wrong.kind]):
-        notes.append(f"{len(left)} entries still speak of '{wrong.target}', which is no longer there.")
-    stand = [p.id for p in now.plantings.values() if p.bed == wrong.target] if gone and wrong.kind == "bed" else []
-    if stand:
-        notes.append(f"Plantings without a bed now: {', '.join(stand)}.")
-    notes.append("It stays in the daybook, marked, and no longer counts. What should stand after all is entered anew.")
-    said = (str(wrong.happened), wrong.kind, wrong.target, what_it_says(wrong, garden.units))
-    return Table(f"Entry {by_handle.of(wrong)} is withdrawn", ("day", "kind", "of", "what"), (said,), tuple(notes))
 
 
 def _units(desk: Desk) -> Units:
@@ -193,20 +157,10 @@ def _target_of_line(line: str, garden: Garden, notes: list[str]) -> str:
 
 def _to_put_right(desk: Desk, by_handle: Handles, handle: str) -> Entry:
     wrong = by_handle.find(handle, "--puts-right")
-    _refuse_if_out(wrong, desk.store.entries(), by_handle)
+    refuse_if_out(wrong, desk.store.entries(), by_handle)
     if wrong.kind in COMMAND_OF:
         raise UsageError(
             f"--puts-right {by_handle.of(wrong)}: an entry of kind '{wrong.kind}' is put right with "
             f"`{COMMAND_OF[wrong.kind]}` or `kailyard withdraw`."
         )
     return wrong
-
-
-def _refuse_if_out(wrong: Entry, entries: Sequence[Entry], by_handle: Handles) -> None:
-    by = next((e for e in entries if e.supersedes == wrong.id), None)
-    if by is not None:
-        how = "withdrawn" if by.kind == "withdraw" else "put right"
-        raise Conflict(
-            f"Entry {by_handle.of(wrong)} is {how} already, by {by_handle.of(by)} on {by.happened}. "
-            "Nothing was changed."
-        )

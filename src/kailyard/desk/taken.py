@@ -9,7 +9,7 @@ from hashlib import sha256
 from kailyard.desk.desk import Desk
 from kailyard.desk.entry_words import entry_says
 from kailyard.desk.gauge_asked import gauge_question
-from kailyard.desk.record import withdraw
+from kailyard.desk.withdraw import withdraw
 from kailyard.errors import NotFound
 from kailyard.garden.model import Entry
 

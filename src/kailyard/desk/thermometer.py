@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from kailyard.desk.desk import Desk
-from kailyard.desk.view import garden_nights, station_record
+from kailyard.desk.station_record import station_record
+from kailyard.desk.view import garden_nights
 from kailyard.documents.table import Table
 from kailyard.errors import DataError
 from kailyard.publish.units import figure

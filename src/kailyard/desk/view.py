@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from kailyard.desk.ahead import known_forecasts
-from kailyard.desk.desk import Desk, end_of_day
-from kailyard.desk.weather_aside import in_use, own_gauge
-from kailyard.errors import DataError
-from kailyard.garden.model import Entry, Garden
-from kailyard.handbook.load import load_handbook
-from kailyard.handbook.types import Handbook
+from kailyard.desk.desk import Desk
+from kailyard.desk.shelf import handbook
+from kailyard.desk.station_record import station_record, with_own_rain
+from kailyard.garden.model import Garden
 from kailyard.season.clock import Clocks
 from kailyard.season.view import DRAWS, SeasonView, foresee
 from kailyard.units import in_running_text
 from kailyard.weather.ensemble import Ensemble, ForecastDay, build_ensemble
-from kailyard.weather.garden import SiteOffset, nightly_offsets, teach_site, win_over_estimates
-from kailyard.weather.record import DailyRecord, FloatArray, merge, read_only
+from kailyard.weather.garden import SiteOffset, nightly_offsets, teach_site
+from kailyard.weather.record import DailyRecord, FloatArray, read_only
 from kailyard.weather.skill import learn
 
 OBSERVED_DAYS = 420
@@ -68,34 +65,6 @@ def _weather_ahead(desk: Desk, garden: Garden, today: date, as_known: date | Non
     ensemble = replace(ensemble, notes=tuple(in_running_text(n, garden.units) for n in notes))
     offsets_c = nightly_offsets(site, ensemble)
     return _Ahead(ensemble, offsets_c, Clocks(ensemble, garden_tmin_c=ensemble.tmin_c + offsets_c))
-
-
-def handbook(desk: Desk) -> Handbook:
-    """The handbook with the garden's own facts on top."""
-    return desk.kept("handbook", lambda: load_handbook(desk.own_facts()))
-
-
-def station_record(desk: Desk, garden: Garden, as_known: date | None) -> tuple[DailyRecord, str]:
-    """The station's record as it was known, and a note where it was only read later."""
-    cut = None if as_known is None else end_of_day(as_known, garden.site.timezone)
-    imports = in_use(desk, garden.entries, cut)
-    if imports:
-        return merge(imports), ""
-    later = in_use(desk, garden.entries)
-    if not later:
-        raise DataError(
-            "The garden has no weather record yet, so nothing can be foreseen. Read one: `kailyard weather FILE`."
-        )
-    return later[0], "The weather record was read after the day asked for; it is used up to the day before it."
-
-
-def with_own_rain(record: DailyRecord, entries: Iterable[Entry], today: date) -> tuple[DailyRecord, str]:
-    """The garden's own rain gauge wins over the station on its days, but for those set aside."""
-    gauge = own_gauge(entries, today)
-    if not gauge:
-        return record, ""
-    changed, notes = win_over_estimates(record, gauge)
-    return changed, " ".join(notes)
 
 
 def garden_nights(record: DailyRecord, garden: Garden, today: date) -> SiteOffset:

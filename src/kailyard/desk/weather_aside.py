@@ -12,7 +12,7 @@ import numpy as np
 
 from kailyard.desk import typed
 from kailyard.desk.desk import Desk
-from kailyard.desk.record import withdraw
+from kailyard.desk.withdraw import withdraw
 from kailyard.documents.table import Table
 from kailyard.errors import Conflict, NotFound, UsageError
 from kailyard.garden.model import Entry, Garden

@@ -19,6 +19,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(desk: Any, args: argparse.Namespace) -> Any:
     """What is withdrawn."""
-    from kailyard.desk.record import withdraw
+    from kailyard.desk.withdraw import withdraw
 
     return withdraw(desk, args.entry, text=args.text)

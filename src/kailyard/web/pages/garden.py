@@ -8,7 +8,7 @@ from typing import Literal
 from kailyard.desk.desk import Desk
 from kailyard.desk.new import Settings, change_garden, new_garden, settings, zones
 from kailyard.desk.people import Visitor
-from kailyard.desk.record import withdraw
+from kailyard.desk.withdraw import withdraw
 from kailyard.errors import Conflict
 from kailyard.web.register import Moved, NoQuery
 
