@@ -12,7 +12,8 @@ from gardens import HOT, SOUTHERN, asparagus, beans, entry, handbook, look_ahead
 from kailyard.care.asked import days_asked, stand_of
 from kailyard.care.balance import Surface, pass_day
 from kailyard.care.course import AHEAD_DAYS, ET_SPREAD, OPEN_SHARE, ahead, so_far
-from kailyard.care.water import used, water_of
+from kailyard.care.used import season_of, used
+from kailyard.care.water import water_of
 from kailyard.errors import DataError
 from kailyard.garden.kinds import check_entry
 from kailyard.garden.model import Planting
@@ -190,7 +191,7 @@ def test_readings_and_outlets_that_cannot_be_are_refused(kind, made, says):
 def test_habits_are_counted_on_the_same_days():
     # An inch a week on 7.2 m² for 7 days is 25.4 × 7.2 litres at the ground; a hose brings three quarters of its water.
     view = dry_beans()
-    week = used(view, water_of(view), 7)
+    week = used(view, season_of(view), 7)
     assert week.inch_a_week == pytest.approx(25.4 * 7.2 / 0.75)
     assert week.minutes_daily == pytest.approx(7 * 15 * 10.0)
     assert week.given == 0

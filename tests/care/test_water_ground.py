@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import csv
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+import numpy as np
 import pytest
-from gardens import beans, entry, handbook, plot
+from gardens import beans, entry, handbook, look_ahead, plot, tomatoes
 
+from kailyard.care.asked import days_asked, stand_of
 from kailyard.care.ground import soil_of, taker_of
 from kailyard.care.outlets import day_to_water, goes_of, outlet_entries, outlet_of
 from kailyard.care.readings import left_of
@@ -121,6 +124,36 @@ def test_what_the_ground_cannot_take_at_once_is_given_in_goes() -> None:
     clay = goes_of(sprinkler, 20.0, 10.0, 1.0)
     assert clay.goes > 1
     assert clay.rest_minutes > 60
+
+
+def test_clay_is_given_its_water_over_several_mornings() -> None:
+    # FAO irrigation training manual 5: clay takes 1 to 5 mm an hour. No one stands a quarter of a day beside a bed.
+    tins = plot(beans(), entries=(entry("outlet", "", DAY, what="sprinkler", quantity=30.0, unit="mm/h"),))
+    sprinkler = outlet_of(outlet_entries(tins), "bed-1", handbook(), on=DAY)
+    for outlet in (sprinkler, outlet_of((), "bed-1", handbook(), on=DAY)):
+        clay, sand = goes_of(outlet, 20.0, 10.0, 1.0), goes_of(outlet, 20.0, 10.0, 30.0)
+        assert clay.goes > sand.goes
+        # Between two goes what stands on the ground has soaked in.
+        stands_mm = 20.0 / outlet.wets / clay.goes
+        assert clay.rest_minutes * 1.0 / 60 >= stands_mm - clay.minutes / clay.goes / 60 - 1e-9
+
+
+def test_roots_in_a_pot_go_no_deeper_than_the_pot() -> None:
+    deep, ground = (
+        look_ahead(replace(g, beds={b: replace(g.beds[b], soil=soil, height_m=high) for b in g.beds}), DAY)
+        for g in (plot(tomatoes()),)
+        for soil, high in (("potting mix in tubs", 0.25), ("loam", 0.0))
+    )
+    tub, field = (stand_of(v, list(v.lives.values())) for v in (deep, ground))
+    assert tub.of("deep_m")[0] == pytest.approx(0.25)
+    assert field.of("deep_m")[0] == np.inf
+    reached = []
+    for view, stand in ((deep, tub), (ground, field)):
+        available = days_asked(view, stand, view.ensemble.today_index, 100, past=False).available_mm[-1].max()
+        reached.append(available / 1000 / (stand.soils[0].full - stand.soils[0].dry))
+    assert reached[0] == pytest.approx(0.25)
+    assert reached[1] > 0.5
+    assert "30 cm" in soil_of(bed("pots"), handbook()).stands_in
 
 
 def test_the_bed_s_own_outlet_goes_before_the_garden_s() -> None:

@@ -18,6 +18,8 @@ from kailyard.season.life import Life
 from kailyard.season.odds import BEYOND
 from kailyard.season.view import SeasonView, area_m2
 
+DEEP_SEED_CM = 2.0
+"""Seed sown so deep lies in ground that stays moist; what lies higher dries with the surface."""
 FIRST_ROOTS_M = 0.15
 """Depth to which seedlings and plants newly set out draw water."""
 MULCH_LETS = 0.5
@@ -50,6 +52,10 @@ class Stand:
     """Taken off the mid-season coefficient of a stand thinner than usual (FAO-56 eq. 96)."""
     mulched_from: FloatArray
     roofed: np.ndarray
+    up: FloatArray
+    """(T, P): day on which shallow-sown seed is up; 0 for what was not sown so."""
+    ended: FloatArray
+    """Day on which it was cleared; infinite where it stands."""
 
     def of(self, name: str) -> FloatArray:
         """A number of all soils. (P,)"""
@@ -70,6 +76,7 @@ def stand_of(view: SeasonView, lives: Sequence[Life]) -> Stand:
     begun = np.array([float(np.median(x.begun)) for x in lives])
     mulched = [last_work(x, "mulch") for x in lives]
     beds = [view.bed(x.planting) for x in lives]
+    ended = [x.sightings.ended for x in lives]
     return Stand(
         lives=tuple(lives),
         soils=soils,
@@ -83,7 +90,18 @@ def stand_of(view: SeasonView, lives: Sequence[Life]) -> Stand:
         sparse=np.array([_sparse(view, x) for x in lives]),
         mulched_from=np.array([float(e.happened.toordinal()) if e else np.inf for e in mulched]),
         roofed=np.array([bool(b and b.cover in DRY_ROOFS) for b in beds]),
+        up=np.stack([np.broadcast_to(_seed_up(view, x), (traces,)) for x in lives], axis=-1),
+        ended=np.array([float(day.toordinal()) if day else np.inf for day in ended]),
     )
+
+
+def _seed_up(view: SeasonView, life: Life) -> FloatArray:
+    """Until which day seed lies near the surface and must not dry out. (T,) or ()"""
+    nothing = np.asarray(0.0)
+    if life.planting.start != "sown" or view.number(life.planting, "depth_cm_max", DEEP_SEED_CM) >= DEEP_SEED_CM:
+        return nothing
+    up = _middle(life, "emerged")
+    return nothing if up is None else up
 
 
 def _middle(life: Life, *names: str) -> FloatArray | None:
@@ -139,19 +157,26 @@ def _sparse(view: SeasonView, life: Life) -> float:
     return 1.0 - float(np.sqrt(dense))
 
 
-def days_asked(view: SeasonView, stand: Stand, first: int, count: int, *, past: bool) -> Day:
-    """`count` days from column `first` of the possible seasons: (days, P) where past, (days, T, P) where to come."""
+def days_asked(view: SeasonView, stand: Stand, first: int, count: int, *, past: bool, fallen_mm: float = 0.0) -> Day:
+    """`count` days from column `first` of the possible seasons: (days, P) where past, (days, T, P) where to come.
+
+    `fallen_mm`: rain of the first of the days to come that the garden's gauge has already; more may fall. Before a
+    planting begins and after it is cleared its ground is bare: what lies on top dries, and nothing is taken below.
+    """
     e = view.ensemble
     columns = slice(first, first + count)
     rows = slice(0, 1) if past else slice(None)
     low, high, rain = (a[rows, columns].T for a in (e.tmin_c, e.tmax_c, e.rain_mm))
+    if fallen_mm:
+        rain = np.concatenate([np.maximum(rain[:1], fallen_mm), rain[1:]])
     start = e.first.toordinal() + first
     ordinals = np.arange(start, start + count, dtype=float)
     et0 = reference_et(view, first, count, past=past)
     at = ordinals[:, None] if past else ordinals[:, None, None]
     marks = [stand.initial_ends, stand.covered, stand.fades, stand.over]
     initial, covered, fades, over = (np.median(m, axis=0) if past else m for m in marks)
-    ini, height, root = stand.takes("ini"), stand.takes("height_m"), stand.takes("root_m")
+    ini, height = stand.takes("ini"), stand.takes("height_m")
+    root = np.minimum(stand.takes("root_m"), stand.of("deep_m"))
     lift = _climate_lift(low, high) * (height / 3) ** 0.3
     mid = np.maximum(stand.takes("mid") + lift - stand.sparse, ini)
     tabled = stand.takes("end")
@@ -160,12 +185,13 @@ def days_asked(view: SeasonView, stand: Stand, first: int, count: int, *, past: 
     faded = np.clip((at - fades) / np.maximum(over - fades, 1.0), 0.0, 1.0)
     kcb = np.clip(ini + (mid - ini) * grown - np.maximum(mid - end, 0.0) * faded, 0.0, 2.0)
     dual = stand.takes("dual") > 0
+    kcb = np.where((at >= stand.begun) & (at < stand.ended) | ~dual, kcb, 0.0)
     tall = np.maximum(height * grown, 0.05)
     most = np.where(dual, np.maximum(1.2 + _climate_lift(low, high) * (tall / 3) ** 0.3, kcb + 0.05), kcb)
     part = np.clip((kcb - 0.15) / np.maximum(most - 0.15, 0.05), 0.0, 1.0)
     cover = np.where(dual, np.minimum(part ** (1 + 0.5 * tall), 0.99), 0.0)
     deep = np.clip((at - stand.begun) / np.maximum(covered - stand.begun, 1.0), 0.0, 1.0)
-    roots = np.minimum(FIRST_ROOTS_M + np.maximum(root - FIRST_ROOTS_M, 0.0) * deep, np.maximum(root, 0.0))
+    roots = np.minimum(FIRST_ROOTS_M + np.maximum(root - FIRST_ROOTS_M, 0.0) * deep, root)
     fell = rain[:, :, None] if not past else rain
     fell = np.where(stand.roofed, 0.0, fell)
     run = np.zeros_like(fell)

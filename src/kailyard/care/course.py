@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,8 +14,10 @@ from kailyard.care.readings import (
     GUESSED_SPREAD,
     Given,
     Reading,
+    fallen_today_mm,
     found_under,
     given_to,
+    in_order,
 )
 from kailyard.season.odds import BEYOND, DayArray
 from kailyard.season.view import SeasonView
@@ -83,20 +84,16 @@ class Ahead:
     """First morning on which it gets half of what it asks, or less."""
 
 
-def so_far(view: SeasonView, stand: Stand) -> Course:
-    """The balance up to today."""
+def so_far(view: SeasonView, stand: Stand, since: int | None = None) -> Course:
+    """The balance up to today; `since`: the ordinal from which on, else from where the ground was last full."""
     today = view.today.toordinal()
-    first = max(_last_full(view), min(int(stand.begun.min(initial=today)), today - 1))
+    oldest = view.ensemble.first.toordinal()
+    first = _last_full(view) if since is None else min(max(since, oldest), today - 1)
     count = today - first
     given, found = given_to(view, stand, first), found_under(view, stand, first)
+    told = in_order(view, given, found)
     ground = Surface(stand.of("evaporable_mm"), stand.of("readily_mm"))
-    water: dict[int, list[Given]] = defaultdict(list)
-    reads: dict[int, list[Reading]] = defaultdict(list)
-    for g in given:
-        water[g.day].append(g)
-    for r in found:
-        reads[r.day].append(r)
-    asked = _begun_only(days_asked(view, stand, view.ensemble.today_index - count, count, past=True), stand, first)
+    asked = days_asked(view, stand, view.ensemble.today_index - count, count, past=True)
     plantings = len(stand.lives)
     depletions, spreads, easies, ets, given_mm, moved = (np.zeros((count, plantings)) for _ in range(6))
     least, most = LEAST_SPREAD * asked.available_mm, MOST_SPREAD * asked.available_mm
@@ -106,11 +103,9 @@ def so_far(view: SeasonView, stand: Stand) -> Course:
     wetted = np.ones(plantings)
     for i in range(count):
         spread = np.minimum(np.maximum(spread, least[i]), most[i])
-        if first + i in reads:
-            _read(reads[first + i], asked.available_mm[i], depletion, spread, moved[i])
-        if first + i in water:
+        if first + i in told:
             wetted = wetted.copy()
-            _pour(water[first + i], depletion, spread, given_mm[i], wetted)
+            _hear(told[first + i], asked.available_mm[i], depletion, spread, moved[i], given_mm[i], wetted)
         depletions[i], spreads[i] = depletion, spread
         wetted = np.where(rewets[i], 1.0, wetted)
         passed = pass_day(_of_day(asked, i), ground, surface, depletion, irrigation_mm=given_mm[i], wetted=wetted)
@@ -120,8 +115,7 @@ def so_far(view: SeasonView, stand: Stand) -> Course:
     here = asked.available_mm[-1]
     spread = np.minimum(np.maximum(spread, least[-1]), most[-1])
     poured, wetted = np.zeros(plantings), wetted.copy()
-    _read(reads.get(today, ()), here, depletion, spread, np.zeros(plantings))
-    _pour(water.get(today, ()), depletion, spread, poured, wetted)
+    _hear(told.get(today, ()), here, depletion, spread, np.zeros(plantings), poured, wetted)
     return Course(
         stand=stand,
         first=first,
@@ -141,20 +135,17 @@ def so_far(view: SeasonView, stand: Stand) -> Course:
     )
 
 
-def _begun_only(asked: Day, stand: Stand, first: int) -> Day:
-    """Before a planting begins its ground is taken as full: nothing falls there and nothing is asked."""
-    begun = np.arange(first, first + len(asked.rain_mm))[:, None] >= stand.begun
-    return asked._replace(et0_mm=asked.et0_mm * begun, rain_mm=asked.rain_mm * begun, runoff_mm=asked.runoff_mm * begun)
-
-
 def needed_mm(course: Course) -> FloatArray:
     """What watering when it was time would have given on the same weather, day by day. (days, P)"""
     stand, asked = course.stand, course.asked
     ground = Surface(stand.of("evaporable_mm"), stand.of("readily_mm"))
     out = np.zeros_like(course.depletion_mm)
     depletion, surface = np.zeros(len(stand.lives)), np.zeros(len(stand.lives))
+    days = course.first + np.arange(len(out))[:, None]
+    stood = (days >= stand.begun) & (days < stand.ended)
     for i in range(len(out)):
-        out[i] = np.where(depletion >= OPEN_SHARE * asked.easy * asked.available_mm[i], depletion, 0.0)
+        wants = depletion >= OPEN_SHARE * asked.easy * asked.available_mm[i]
+        out[i] = np.where(stood[i] & wants, depletion, 0.0)
         passed = pass_day(_of_day(asked, i), ground, surface, depletion, irrigation_mm=out[i])
         depletion, surface = passed.depletion_mm, passed.surface_mm
     return out
@@ -175,40 +166,43 @@ def _last_full(view: SeasonView) -> int:
     return e.first.toordinal() + min(full, max(e.today_index - 1, 0))
 
 
-def _read(
-    readings: list[Reading] | tuple[()],
+def _hear(
+    told: tuple[Given | Reading, ...],
     available: FloatArray,
     depletion: FloatArray,
     spread: FloatArray,
     moved: FloatArray,
+    watering: FloatArray,
+    wetted: FloatArray,
 ) -> None:
-    """Readings pull the depletion towards what was found, by how sure each of the two is (a Kalman step)."""
-    for r in readings:
-        found, off = available[r.at] * (1 - r.left), available[r.at] * r.spread
-        gain = spread[r.at] ** 2 / (spread[r.at] ** 2 + off**2)
-        step = gain * (found - depletion[r.at])
-        depletion[r.at] += step
-        moved[r.at] += step
-        spread[r.at] *= np.sqrt(1 - gain)
+    """What a day's entries say, one after the other; changes the arrays in place.
 
-
-def _pour(
-    given: list[Given] | tuple[()], depletion: FloatArray, spread: FloatArray, watering: FloatArray, wetted: FloatArray
-) -> None:
-    for g in given:
-        known = g.mm is not None
-        mm = g.mm if g.mm is not None else GUESSED_SHARE * float(depletion[g.at])
-        off = GIVEN_SPREAD * mm if known else GUESSED_SPREAD * float(depletion[g.at])
-        watering[g.at] += mm
-        wetted[g.at] = g.wets
-        surplus = max(mm - float(depletion[g.at]), 0.0)
-        spread[g.at] = max(float(np.hypot(spread[g.at], off)) - surplus, 0.0)
+    A reading pulls the depletion towards what was found, by how sure each of the two is (a Kalman step); what was given
+    before it that day counts as given.
+    """
+    for one in told:
+        at = one.at
+        left = max(float(depletion[at] - watering[at]), 0.0)
+        if isinstance(one, Given):
+            mm = one.mm if one.mm is not None else GUESSED_SHARE * left
+            off = GIVEN_SPREAD * mm if one.mm is not None else GUESSED_SPREAD * left
+            watering[at] += mm
+            wetted[at] = one.wets
+            spread[at] = max(float(np.hypot(spread[at], off)) - max(mm - left, 0.0), 0.0)
+            continue
+        found, off = float(available[at]) * (1 - one.left), float(available[at]) * one.spread
+        gain = spread[at] ** 2 / (spread[at] ** 2 + off**2)
+        after = left + gain * (found - left) + watering[at]
+        moved[at] += after - depletion[at]
+        depletion[at] = after
+        spread[at] *= np.sqrt(1 - gain)
 
 
 def ahead(view: SeasonView, course: Course, days: int = AHEAD_DAYS) -> Ahead:
     """Today's state into every possible season, with what is not known of it and of the use to come."""
     stand = course.stand
-    asked = days_asked(view, stand, view.ensemble.today_index, days + 1, past=False)
+    fallen = fallen_today_mm(view)
+    asked = days_asked(view, stand, view.ensemble.today_index, days + 1, past=False, fallen_mm=fallen)
     ground = Surface(stand.of("evaporable_mm"), stand.of("readily_mm"))
     shape = (len(POINTS), *asked.et0_mm.shape[1:])
     here = asked.available_mm[0]
@@ -230,8 +224,13 @@ def ahead(view: SeasonView, course: Course, days: int = AHEAD_DAYS) -> Ahead:
         # What falls on that very day is taken first: nobody waters in the morning of a wet day.
         short = depletion - (day.rain_mm - day.runoff_mm)
         limits = (OPEN_SHARE * raw, raw, taw - HALF_STRESS * (taw - raw))
-        for place, limit in zip(firsts, limits, strict=True):
-            np.copyto(place, np.int32(today + i), where=(short >= limit) & (place == BEYOND))
+        # Seed lies in the surface: that is dry when its readily evaporable water is gone (FAO-56, ch. 7, stage 1).
+        seed = today + i < stand.up
+        top = surface - (day.rain_mm - day.runoff_mm)
+        dry = ground.readily_mm + np.array([0.0, 0.5, 0.9])[:, None] * (ground.evaporable_mm - ground.readily_mm)
+        for place, limit, at in zip(firsts, limits, dry, strict=True):
+            now = np.where(seed, top >= at, short >= limit)
+            np.copyto(place, np.int32(today + i), where=now & (place == BEYOND))
         depletion, surface = passed.depletion_mm, passed.surface_mm
     opens, due, shuts = (np.moveaxis(x, (0, 1, 2), (2, 1, 0)) for x in firsts)
     return Ahead(mornings, easies, asked.available_mm, opens, due, shuts)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from functools import lru_cache
@@ -12,6 +13,10 @@ from kailyard.handbook.types import Fact, Handbook
 RAISED_M = 0.2
 """A bed this high of which nothing is said is taken for a bought or mixed soil, not for field soil."""
 USUAL_SOIL = "soil-loam"
+IN_POTS = "soil-potting"
+"""Lies in a vessel: roots go no deeper than it does."""
+USUAL_POT_M = 0.3
+"""Depth of a vessel that nobody has measured."""
 USUAL_GROUP = "group-small-vegetables"
 INITIAL_SHARE = 0.4
 """Share of the time to full cover that is the initial stage, where no stage lengths are printed."""
@@ -33,6 +38,8 @@ class Soil:
     evaporable_mm: float
     takes_mm_h: float
     curve_number: float
+    deep_m: float
+    """How deep it goes: infinite in the ground."""
     stands_in: str
     """Why this soil, where the bed's own words do not name one; ''."""
     facts: tuple[Fact, ...]
@@ -60,11 +67,11 @@ class Taker:
 
 def soil_of(bed: Bed | None, handbook: Handbook) -> Soil:
     """The soil that a bed's words name, the longest of them winning; else what is usual, and that is said."""
-    return _soil(bed.soil.lower() if bed else "", bool(bed and bed.height_m >= RAISED_M), handbook)
+    return _soil(bed.soil.lower() if bed else "", bed.height_m if bed else 0.0, handbook)
 
 
 @lru_cache(maxsize=256)
-def _soil(words: str, raised: bool, handbook: Handbook) -> Soil:
+def _soil(words: str, height_m: float, handbook: Handbook) -> Soil:
     found: list[tuple[int, str]] = []
     for subject in handbook.facts:
         if subject.startswith("soil-"):
@@ -72,10 +79,14 @@ def _soil(words: str, raised: bool, handbook: Handbook) -> Soil:
             found += [(len(n), subject) for n in names if re.search(rf"\b{re.escape(n)}\b", words)]
     if found:
         subject, why = max(found)[1], ""
-    elif raised:
+    elif height_m >= RAISED_M:
         subject, why = "soil-raised-mix", "the bed stands high and nothing names its soil: a usual mix stands in"
     else:
         subject, why = USUAL_SOIL, "nothing names the bed's soil: a loam stands in"
+
+    deep = math.inf
+    if subject == IN_POTS:
+        deep, why = (height_m, why) if height_m else (USUAL_POT_M, "how deep its vessel is nobody has said: 30 cm")
 
     def middle(quantity: str) -> float:
         low, high = (handbook.number(subject, f"{quantity}_{end}") for end in ("min", "max"))
@@ -95,6 +106,7 @@ def _soil(words: str, raised: bool, handbook: Handbook) -> Soil:
         evaporable_mm=middle("soil_tew_mm"),
         takes_mm_h=takes,
         curve_number=curve,
+        deep_m=deep,
         stands_in=why,
         facts=tuple(f for q in quantities if (f := handbook.get(subject, q)) is not None),
     )

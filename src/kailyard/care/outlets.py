@@ -12,6 +12,8 @@ from kailyard.handbook.types import Fact, Handbook
 
 PONDS_MM = 6.0
 """So much water may stand in the hollows of level ground before it runs off."""
+HAND_REST_MINUTES = 10.0
+"""With a can or hose one is back at the same plant no sooner."""
 MOST_GOES = 6
 """In more goes nobody waters: then slower is the answer."""
 USUAL_L_MIN = 10.0
@@ -37,6 +39,11 @@ class Outlet:
     entry: Entry | None
     """None: nobody has measured one, the usual hose stands in."""
     facts: tuple[Fact, ...]
+
+    @property
+    def by_hand(self) -> bool:
+        """Led over the bed by somebody."""
+        return self.what in ("hose", "can")
 
     def litres(self, mm: float, area_m2: float) -> float:
         """What must be given for `mm` over the ground. [L]"""
@@ -108,20 +115,18 @@ def outlet_of(measured: tuple[Entry, ...], bed: str, handbook: Handbook, *, on: 
 def goes_of(outlet: Outlet, mm: float, area_m2: float, takes_mm_h: float) -> Goes:
     """How long, and in how many goes where the ground cannot take it at once."""
     litres = outlet.litres(mm, area_m2)
-    if outlet.can_l:
-        cans = math.ceil(litres / outlet.can_l - 1e-9)
-        return Goes(litres, None, cans, min(max(math.ceil(mm / outlet.wets / PONDS_MM / 2), 1), MOST_GOES), 10.0)
-    minutes = outlet.minutes(litres, area_m2)
-    if not minutes:
-        return Goes(litres, minutes, None, 1, 0.0)
-    if outlet.what == "hose":  # led over the bed by hand: one go wets each spot for a moment only
-        return Goes(litres, minutes, None, min(max(math.ceil(mm / outlet.wets / PONDS_MM / 2), 1), MOST_GOES), 10.0)
-    rate = 60 * mm / outlet.wets / minutes
-    over = rate - takes_mm_h
-    if over <= 0 or over * minutes / 60 <= PONDS_MM:
-        return Goes(litres, minutes, None, 1, 0.0)
-    goes = min(math.ceil(over * minutes / 60 / PONDS_MM), MOST_GOES)
-    return Goes(litres, minutes, None, goes, 60 * over * minutes / 60 / goes / takes_mm_h)
+    minutes = None if outlet.can_l else outlet.minutes(litres, area_m2)
+    cans = math.ceil(litres / outlet.can_l - 1e-9) if outlet.can_l else None
+    on_spot = mm / outlet.wets
+    if outlet.by_hand or not minutes:  # each spot is wetted for a moment only: all but nothing soaks in meanwhile
+        over, least = on_spot, HAND_REST_MINUTES
+        each = PONDS_MM + takes_mm_h * HAND_REST_MINUTES / 60
+    else:
+        over, least = max(on_spot - takes_mm_h * minutes / 60, 0.0), 0.0
+        each = PONDS_MM
+    goes = min(max(math.ceil(over / each - 1e-9), 1), MOST_GOES)
+    rest = max(60 * over / goes / takes_mm_h, least) if goes > 1 else 0.0
+    return Goes(litres, minutes, cans, goes, rest)
 
 
 def water_days(garden: Garden, on: date) -> tuple[tuple[int, ...], Entry | None]:

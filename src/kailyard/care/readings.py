@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -35,6 +36,7 @@ class Given:
     mm: float | None
     """Over its ground; None where nobody said how much."""
     litres: float | None
+    """Of the whole entry, whatever else it was given to; None where nobody said how much."""
     wets: float
     entry: Entry
 
@@ -76,7 +78,9 @@ def given_to(view: SeasonView, stand: Stand, first: int) -> tuple[Given, ...]:
 def _under(stand: Stand, entry: Entry) -> Iterable[int]:
     day = entry.happened.toordinal()
     for at, life in enumerate(stand.lives):
-        if entry.target in ("", life.planting.id, life.planting.bed) and stand.begun[at] <= day:
+        # What a bed was given before this was sown lies in the ground still; what it was given after, is of the next.
+        own = entry.target == life.planting.id
+        if (own or entry.target in ("", life.planting.bed)) and day < stand.ended[at]:
             yield at
 
 
@@ -89,12 +93,12 @@ def _given(view: SeasonView, stand: Stand, at: int, e: Entry, whole_m2: float, m
     minutes, cans = e.payload.get("minutes"), e.payload.get("cans")
     mm = litres = None
     if e.kind == "water" and e.quantity is not None and e.unit == "mm":
-        mm, litres = e.quantity, e.quantity * own
+        mm, litres = e.quantity, outlet.litres(e.quantity, ground)
     elif e.kind == "water" and e.quantity is not None:
-        mm, litres = e.quantity * outlet.arrives / ground, e.quantity * own / ground
+        mm, litres = e.quantity * outlet.arrives / ground, e.quantity
     elif e.kind == "water":
         mm = outlet.given_mm(minutes, cans, ground)
-        litres = None if mm is None else mm * own / outlet.arrives
+        litres = None if mm is None else outlet.litres(mm, ground)
     return Given(at, e.happened.toordinal(), mm, litres, outlet.wets, e)
 
 
@@ -103,6 +107,24 @@ def _bed_m2(bed: Bed | None, own: float) -> float:
         return own
     share = np.pi / 4 if bed.shape == "round" else 1.0
     return max(bed.length_m * bed.width_m * share, own)
+
+
+def fallen_today_mm(view: SeasonView) -> float:
+    """What the garden's gauge was read at today: the record of the weather ends the day before. [mm]"""
+    read = [e.quantity or 0.0 for e in view.garden.entries if e.kind == "rain" and e.happened == view.today]
+    return read[-1] if read else 0.0
+
+
+def in_order(
+    view: SeasonView, given: Iterable[Given], found: Iterable[Reading]
+) -> Mapping[int, tuple[Given | Reading, ...]]:
+    """By day, in the order of the daybook: a handful squeezed after watering was squeezed wet."""
+    place = {e.id: n for n, e in enumerate(view.garden.entries)}
+    days: dict[int, list[Given | Reading]] = defaultdict(list)
+    every: list[Given | Reading] = [*given, *found]
+    for one in sorted(every, key=lambda x: place[x.entry.id]):
+        days[one.day].append(one)
+    return {day: tuple(ones) for day, ones in days.items()}
 
 
 def found_under(view: SeasonView, stand: Stand, first: int) -> tuple[Reading, ...]:

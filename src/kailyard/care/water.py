@@ -9,10 +9,8 @@ from functools import lru_cache
 import numpy as np
 
 from kailyard.care.asked import Stand, stand_of
-from kailyard.care.balance import FloatArray
-from kailyard.care.course import Ahead, Course, ahead, needed_mm, so_far
+from kailyard.care.course import Ahead, Course, ahead, so_far
 from kailyard.care.outlets import (
-    USUAL_L_MIN,
     Goes,
     Outlet,
     day_to_water,
@@ -28,10 +26,10 @@ from kailyard.season.view import SeasonView
 
 WITH_IT_DAYS = 2
 """What wants water so few days after its neighbour in the bed is watered with it."""
-HABIT_MM_WEEK = 25.4
-"""The habit of an inch a week."""
-HABIT_MINUTES_DAY = 15.0
-"""The habit of the same minutes every day."""
+RAIN_DAYS = 3
+"""So long rain is waited for."""
+FIRST_YEAR_DAYS = 365
+"""So long plants for bees are young."""
 LEAST_MM = 3.0
 """Less wets leaves and dust, not roots: then nothing is asked."""
 
@@ -54,6 +52,8 @@ class Watering:
     area_m2: float
     goes: Goes
     outlet: Outlet
+    rain: float
+    """Chance that rain brings at least half of it within `RAIN_DAYS` of that day."""
     short: bool
     """More likely than not it is past its time already."""
 
@@ -72,20 +72,6 @@ class Water:
     """Plantings that stand and are not reckoned, with why."""
 
 
-@dataclass(frozen=True, slots=True)
-class Used:
-    """Litres over a stretch of days, as given and as four ways would have used."""
-
-    first: date
-    last: date
-    given: float
-    unknown: int
-    """Waterings without an amount, not in `given`."""
-    needed: float
-    inch_a_week: float
-    minutes_daily: float
-
-
 @lru_cache(maxsize=2)  # a view is asked by the sheet, the page and each line's why; it does not change
 def water_of(view: SeasonView) -> Water | None:
     """The water of everything that stands; None where nothing does."""
@@ -95,7 +81,7 @@ def water_of(view: SeasonView) -> Water | None:
             continue
         why = _why_not(view, life)
         if why:
-            left_out.append(f"{life.planting.id}: {why}")
+            left_out.append(f"{view.told_apart(life.planting)}, {view.where(life.planting)}: {why}")
         else:
             lives.append(life)
     if not lives:
@@ -109,14 +95,31 @@ def water_of(view: SeasonView) -> Water | None:
     return Water(stand, course, to_come, tuple(w for w in found if w), weekdays, rule, tuple(left_out))
 
 
-def _why_not(view: SeasonView, life: Life) -> str:
-    if life.planting.crop in view.handbook.plants:
-        return "planted for bees and butterflies; once rooted it lives on rain"
-    if view.seems_killed(life):
-        return "it seems killed"
+def _rained(to_come: Ahead, at: list[int], i: int) -> float:
+    """Share of samples in which at least half of what is gone on morning `i` is made up within the days waited for."""
+    gone = to_come.depletion_mm[i : i + RAIN_DAYS + 1][..., at].sum(axis=-1)
+    return float(np.mean(gone.min(axis=0) <= 0.5 * gone[0])) if len(gone) > 1 else 0.0
+
+
+def lives_on_rain(view: SeasonView, life: Life) -> bool:
+    """Whether it is a plant for bees and butterflies: none of them has coefficients."""
+    return life.planting.crop in view.handbook.plants
+
+
+def watered_until(view: SeasonView, life: Life) -> float:
+    """The day from which it is watered no more, since it ripens; infinite where it is watered to the end."""
     stop = view.handbook.number(life.planting.crop, "stop_water_days_max")
     ripe = life.stage("mature") or life.stage("first-harvest")
-    if stop is not None and ripe is not None and middle(ripe.days) - stop <= view.today.toordinal():
+    return np.inf if stop is None or ripe is None else float(middle(ripe.days) - stop)
+
+
+def _why_not(view: SeasonView, life: Life) -> str:
+    if lives_on_rain(view, life):
+        young = view.today.toordinal() - int(np.median(life.begun)) < FIRST_YEAR_DAYS
+        return "in its first year it wants a can in dry weeks; later it lives on rain" if young else "it lives on rain"
+    if view.seems_killed(life):
+        return "it seems killed"
+    if watered_until(view, life) <= view.today.toordinal():
         return "it ripens: no more water before lifting"
     return ""
 
@@ -135,7 +138,7 @@ def _watering(view: SeasonView, stand: Stand, to_come: Ahead, bed: str, weekdays
     outlet = outlet_of(outlet_entries(view.garden), bed, view.handbook, on=today)
     area = float(stand.area_m2[together].sum())
     where = view.where(stand.lives[mine[0]].planting)
-    day, mm = None, 0.0
+    day, mm, rain = None, 0.0, 0.0
     if first < BEYOND:
         stress = middle(due)
         day = day_to_water(
@@ -143,9 +146,8 @@ def _watering(view: SeasonView, stand: Stand, to_come: Ahead, bed: str, weekdays
         )
         i = min((day - today).days, to_come.depletion_mm.shape[0] - 1)
         gone = np.median(to_come.depletion_mm[i][..., together], axis=(0, 1))
-        mm = float((gone * stand.area_m2[together]).sum() / area)
-        if mm < LEAST_MM:
-            return None
+        rain = _rained(to_come, together, i)
+        mm = max(float((gone * stand.area_m2[together]).sum() / area), LEAST_MM)
     takes = min(stand.soils[n].takes_mm_h for n in together)
     return Watering(
         bed=bed,
@@ -159,48 +161,6 @@ def _watering(view: SeasonView, stand: Stand, to_come: Ahead, bed: str, weekdays
         area_m2=area,
         goes=goes_of(outlet, mm, area, takes),
         outlet=outlet,
+        rain=rain,
         short=float(np.mean(due <= today.toordinal())) > 0.5,
     )
-
-
-def used(view: SeasonView, water: Water, days: int | None = None) -> Used:
-    """Litres over the last `days` days, or since the balance began, beside what was needed and two habits."""
-    course, stand = water.course, water.stand
-    today = view.today.toordinal()
-    first = course.first if days is None else max(today - days, course.first)
-    rows = slice(first - course.first, None)
-    ordinals = np.arange(first, today)
-    stood = ordinals[:, None] >= stand.begun
-    measured = outlet_entries(view.garden)
-    outlets = [outlet_of(measured, x.planting.bed, view.handbook, on=view.today) for x in stand.lives]
-    arrive = np.array([o.arrives for o in outlets])
-    per_day = np.array([_of_minutes(o, a) for o, a in zip(outlets, stand.area_m2, strict=True)])
-    beds = [life.planting.bed for life in stand.lives]
-    share = _share_of_bed(beds, stand.area_m2)
-    late = [g for g in course.given if first <= g.day < today + 1]
-    return Used(
-        first=date.fromordinal(first),
-        last=date.fromordinal(max(today - 1, first)),
-        given=sum(g.litres for g in late if g.litres is not None),
-        unknown=len({g.entry.id for g in late if g.litres is None}),
-        needed=float((needed_mm(course)[rows] * stand.area_m2 / arrive).sum()),
-        inch_a_week=float((stood * stand.area_m2 / arrive).sum() * HABIT_MM_WEEK / 7),
-        minutes_daily=float((stood * per_day * share).sum()),
-    )
-
-
-def _of_minutes(outlet: Outlet, area_m2: float) -> float:
-    """Litres that the daily minutes bring to one bed. [L]"""
-    if outlet.l_min:
-        return HABIT_MINUTES_DAY * outlet.l_min
-    if outlet.mm_h:
-        return HABIT_MINUTES_DAY / 60 * outlet.mm_h * area_m2 / outlet.arrives
-    return HABIT_MINUTES_DAY * USUAL_L_MIN
-
-
-def _share_of_bed(beds: list[str], area_m2: FloatArray) -> FloatArray:
-    """The outlet of a bed runs once for all its plantings."""
-    whole: dict[str, float] = {}
-    for bed, area in zip(beds, area_m2, strict=True):
-        whole[bed] = whole.get(bed, 0.0) + float(area)
-    return np.array([float(a) / whole[b] for b, a in zip(beds, area_m2, strict=True)])

@@ -8,8 +8,9 @@ import numpy as np
 
 from kailyard.care.course import AHEAD_DAYS
 from kailyard.care.outlets import USUAL_L_MIN
-from kailyard.care.water import HABIT_MINUTES_DAY, Water, Watering, used, water_of
-from kailyard.care.water_words import detail_words, plants_words, reasons_for_planting
+from kailyard.care.used import HABIT_MINUTES_DAY, Season, season_of, used
+from kailyard.care.water import Water, Watering, water_of
+from kailyard.care.water_words import detail_words, in_seed, plants_words, reasons_for_planting, row_words
 from kailyard.documents import water as document
 from kailyard.garden.entries.water_days import WEEKDAYS
 from kailyard.season.measures import day_words, listing, odds_words
@@ -29,7 +30,9 @@ def water_document(view: SeasonView) -> document.Water:
         by_bed = {w.bed: w for w in water.waterings}
         names = sorted({x.planting.bed for x in water.stand.lives}, key=lambda b: _order(view, b, by_bed.get(b)))
         beds = tuple(_bed(view, water, bed, by_bed.get(bed)) for bed in names)
-        spent = (_used(view, water, 7), _used(view, water, None))
+    season = season_of(view)
+    if season is not None:
+        spent = (_used(view, season, 7), _used(view, season, None))
     return document.Water(
         garden=view.garden.name,
         on=view.today,
@@ -38,16 +41,17 @@ def water_document(view: SeasonView) -> document.Water:
         beds=beds,
         used=spent,
         left_out=() if water is None else water.left_out,
-        notes=_notes(water),
+        notes=_notes(view, water),
     )
 
 
-def _order(view: SeasonView, bed: str, watering: Watering | None) -> tuple[int, int, list[int | str]]:
-    """The bed that is short first, then by when it wants water, then as beds are named."""
-    first = BEYOND if watering is None else middle(watering.opens)
-    due = BEYOND if watering is None else middle(watering.due)
+def _order(view: SeasonView, bed: str, watering: Watering | None) -> tuple[bool, int, int, list[int | str]]:
+    """The bed that is short first, then by when it wants water and when it is short, then as beds are named."""
+    today = view.today.toordinal()
+    first, due = (BEYOND, BEYOND) if watering is None else (middle(watering.opens), middle(watering.due))
     name = view.garden.beds[bed].name if bed in view.garden.beds else bed
-    return int(due), int(first), [int(part) if part.isdigit() else part for part in name.split()]
+    parts: list[int | str] = [int(part) if part.isdigit() else part for part in name.split()]
+    return watering is None or not watering.short, int(max(first, today)), int(due), parts
 
 
 def _bed(view: SeasonView, water: Water, bed: str, watering: Watering | None) -> document.BedWater:
@@ -100,12 +104,12 @@ def _gone(view: SeasonView, water: Water, n: int) -> document.Gone:
     gone, raw = float(course.now_mm[n]), float(easy[0])
     return document.Gone(
         planting=life.planting.id,
-        says=view.with_cultivar(life.planting)[:1].upper() + view.with_cultivar(life.planting)[1:],
+        says=row_words(view, life)[:1].upper() + row_words(view, life)[1:],
         gone_mm=round(gone, 1),
         give_or_take_mm=round(float(course.now_spread_mm[n]), 1),
         easy_mm=round(raw, 1),
         all_mm=round(available, 1),
-        stands=_stands(gone, raw, available),
+        stands=_seed_stands(water, n) if in_seed(view, water, n) else _stands(gone, raw, available),
         soil=water.stand.soils[n].name,
         costs=view.said(life.planting, "dry_hurts"),
         first=date.fromordinal(shown if middle.size else view.today.toordinal()),
@@ -131,9 +135,15 @@ def _stands(gone: float, easy: float, available: float) -> str:
     return "short of water" if gone < easy + 0.5 * (available - easy) else "very short of water"
 
 
-def _used(view: SeasonView, water: Water, days: int | None) -> document.Used:
-    u = used(view, water, days)
-    words = "the last 7 days" if days else f"since {day_words(u.first)}, when rain had last filled the ground"
+def _seed_stands(water: Water, n: int) -> str:
+    """Seed that is not up: how the surface is in which it lies."""
+    dry = float(water.course.now_surface_mm[n]) >= water.stand.soils[n].readily_mm
+    return "seed not up yet, its surface dry" if dry else "seed not up yet, its surface moist"
+
+
+def _used(view: SeasonView, season: Season, days: int | None) -> document.Used:
+    u = used(view, season, days)
+    words = "the last 7 days" if days else f"this season, since {day_words(u.first)}"
     return document.Used(
         words=words,
         first=u.first,
@@ -152,14 +162,16 @@ def _days_words(water: Water | None) -> str:
     return f"Water may be given on {listing([WEEKDAYS[n].capitalize() for n in water.weekdays])}."
 
 
-def _notes(water: Water | None) -> tuple[str, ...]:
+def _notes(view: SeasonView, water: Water | None) -> tuple[str, ...]:
     if water is None:
         return ("Nothing stands in a bed that wants watching.",)
     notes = [
         "Gone is counted from ground that is full. Humidity, sun and wind are estimated from lows and highs (FAO-56); "
         "a squeezed handful that you enter is believed before any of it.",
-        f"The two habits: an inch a week over the same ground, and {HABIT_MINUTES_DAY:g} minutes every day with the "
-        f"bed's outlet (a hose of {USUAL_L_MIN:g} L a minute where none was measured).",
+        "Water used counts all that stood, cleared by now or not. At need: given whenever it was time, to the full. "
+        f"The habits: an inch a week over the same ground, and {HABIT_MINUTES_DAY:g} minutes every day with the bed's "
+        f"outlet (a hose of {USUAL_L_MIN:g} L a minute where none was measured), from the day on which a bed was first "
+        "watered or wanted it.",
         "Local rules on watering come before this page. Lift cans and hoses with care; leave no filled vessel where a "
         "small child could reach it.",
     ]
@@ -168,11 +180,11 @@ def _notes(water: Water | None) -> tuple[str, ...]:
         notes.append("; ".join(soils).capitalize() + ". Write the bed's soil to have its own: `kailyard bed --help`.")
     groups = sorted(
         {
-            f"{life.planting.id} ({t.stands_in})"
+            f"{view.plants(life.planting)} ({t.stands_in})"
             for life, t in zip(water.stand.lives, water.stand.takers, strict=True)
             if t.stands_in
         }
     )
     if groups:
-        notes.append(f"FAO-56 has no coefficients of their own for {', '.join(groups)}: those of the group stand in.")
+        notes.append(f"FAO-56 has no figures of its own for {listing(groups)}: those of the group stand in.")
     return tuple(notes)

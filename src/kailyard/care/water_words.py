@@ -9,9 +9,10 @@ import numpy as np
 
 from kailyard.care.course import OPEN_SHARE
 from kailyard.care.outlets import PONDS_MM, USUAL_L_MIN
-from kailyard.care.water import Water, Watering
+from kailyard.care.water import RAIN_DAYS, Water, Watering
 from kailyard.documents._parts import Reason, RestsOn
-from kailyard.season.measures import day_words, listing
+from kailyard.season.life import Life
+from kailyard.season.measures import day_words, in_ten, listing
 from kailyard.season.odds import middle
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.view import SeasonView
@@ -19,6 +20,15 @@ from kailyard.units import convert
 
 YOUNG_BEFORE_DAYS = 14
 """So long before the first flower a dry spell is said to check growth, and no more."""
+
+LIKELY_RAIN = 0.6
+"""From this chance on rain is worth waiting for."""
+LONGEST_REST_MINUTES = 90.0
+"""Nobody waits longer beside a bed: then a go each morning."""
+DAWN_HOUR, DONE_BY_HOUR = 4, 9
+"""Common practice: sprinkle between first light and about nine, by the clock."""
+BALL_DAYS = 10
+"""So long after setting out roots are mostly in the ball of earth that they came in."""
 
 PAGE = "docs/explanation/how-water-is-reckoned.md"
 OURS = RestsOn("memory", "judgement of Kailyard's makers", PAGE)
@@ -35,6 +45,31 @@ def plants_words(view: SeasonView, water: Water, watering: Watering) -> str:
     }
     names = (view.with_cultivar(p) if view.plants(p) in dry else view.plants(p) for p in plantings)
     return listing(list(dict.fromkeys(names)))
+
+
+def row_words(view: SeasonView, life: Life) -> str:
+    """'snap beans ‘Lantern’'; with its day where another row of the same stands in the bed."""
+    name = view.with_cultivar(life.planting)
+    alike = [
+        other
+        for other in view.lives.values()
+        if other.standing and other.planting.bed == life.planting.bed and view.with_cultivar(other.planting) == name
+    ]
+    if len(alike) < 2:
+        return name
+    begun = {"sown": "sown", "planted": "planted"}.get(life.planting.start, "set out")
+    return f"{name}, {begun} {day_words(date.fromordinal(int(np.median(life.begun))))}"
+
+
+def in_seed(view: SeasonView, water: Water, n: int) -> bool:
+    """Whether it is shallow-sown seed that is likelier not up than up."""
+    return float(np.median(water.stand.up[:, n])) > view.today.toordinal()
+
+
+def newly_set(view: SeasonView, life: Life) -> bool:
+    """Whether its roots are still in the ball of earth that they came in."""
+    set_out = life.planting.start in ("raised", "bought")
+    return set_out and view.today.toordinal() - int(np.median(life.begun)) < BALL_DAYS
 
 
 def amount_words(mm: float, litres: float, view: SeasonView) -> str:
@@ -60,17 +95,26 @@ def how_words(watering: Watering) -> str:
         time = f"{max(round(minutes), 1)} minutes" if minutes < 90 else f"{minutes / 60:.1f} hours".replace(".0 ", " ")
         unmeasured = f" of {USUAL_L_MIN:g} L a minute" if outlet.entry is None else ""
         said = f"about {time} with {'a' if outlet.entry is None else 'the'} {outlet.words}{unmeasured}"
-    if goes.goes > 1 and (outlet.what in ("hose", "can")):
-        return f"{said}, going over it {goes.goes} times"
-    if goes.goes > 1:
-        rest = 5 * math.ceil(goes.rest_minutes / 5)
-        return f"{said}, in {goes.goes} goes with {rest} minutes between"
-    return said
+    if goes.goes == 1:
+        return said
+    if goes.rest_minutes > LONGEST_REST_MINUTES:
+        return f"{said}, in {goes.goes} goes, one a morning: this soil takes no more at once"
+    if outlet.by_hand:
+        return f"{said}, going over it {goes.goes} times and letting it soak in"
+    return f"{said}, in {goes.goes} goes with {5 * math.ceil(goes.rest_minutes / 5)} minutes between"
 
 
 def hour_words(watering: Watering) -> str:
-    """At which hours."""
-    return "early, so that leaves dry soon" if watering.outlet.wets_leaves else "early in the morning, leaves kept dry"
+    """At which hours: early, so that little is lost to sun and wind and leaves are dry by noon."""
+    goes = watering.goes
+    if not watering.outlet.wets_leaves:
+        return "early in the morning, leaves kept dry"
+    days = goes.goes if goes.rest_minutes > LONGEST_REST_MINUTES else 1
+    whole = (goes.minutes or 0.0) / days + (goes.rest_minutes * (goes.goes - 1) if days == 1 else 0.0)
+    begin = 10 * int((60 * DONE_BY_HOUR - whole) // 10)
+    if begin < 60 * DAWN_HOUR:
+        return f"from first light, so that leaves are dry by noon; what is not done by {DONE_BY_HOUR} the next morning"
+    return f"begin by {begin // 60}:{begin % 60:02d}, done by {DONE_BY_HOUR}, so that leaves dry soon"
 
 
 def when_words(watering: Watering, today: date) -> str:
@@ -85,7 +129,19 @@ def detail_words(view: SeasonView, water: Water, watering: Watering) -> str:
     if watering.day is None:
         return ""
     amount = amount_words(watering.mm, watering.goes.litres, view)
-    said = f"{when_words(watering, view.today)} {amount}: {how_words(watering)}; {hour_words(watering)}"
+    seed = [n for n in watering.at if in_seed(view, water, n)]
+    young = [n for n in watering.at if newly_set(view, water.stand.lives[n])]
+    how = how_words(watering)
+    if len(seed) == len(watering.at):
+        how = "by hand with a fine rose, so that the rows stay moist until the seed is up"
+    elif seed:
+        how += "; what is sown and not up yet with a fine rose"
+    elif young:
+        how += "; what is newly set out at the foot of each plant, where its roots are"
+    said = f"{when_words(watering, view.today)} {amount}: {how}; {hour_words(watering)}"
+    if watering.rain >= LIKELY_RAIN:
+        rest = "give half of it" if watering.short else "wait for it while a handful still holds"
+        said += f"; rain within {RAIN_DAYS} days brings most of it {in_ten(watering.rain)}: {rest}"
     return said if told(water, watering) else f"if nobody has watered (nothing is entered), {said}; feel the soil first"
 
 
@@ -98,6 +154,8 @@ def told(water: Water, watering: Watering) -> bool:
 def dry_words(view: SeasonView, water: Water, watering: Watering) -> str:
     """What a dry spell costs the planting that it costs most."""
     lives = [water.stand.lives[n] for n in watering.at]
+    if any(in_seed(view, water, n) for n in watering.at):
+        return "seed that has begun to swell dies when it dries out: gaps in the row"
     first = max(lives, key=lambda life: view.number(life.planting, "ky", 0.0))
     flower = first.stage("first-flower")
     if flower is not None and middle(flower.days) > view.today.toordinal() + YOUNG_BEFORE_DAYS:

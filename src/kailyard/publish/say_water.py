@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 from kailyard.documents.water import BedWater, Gone, Used
-from kailyard.publish.units import Units, figure
+from kailyard.publish.units import Units, convert, figure
 from kailyard.publish.words import clean
 
 GONE_COLUMNS = ("planting", "gone", "easy", "all", "stands")
@@ -29,16 +31,23 @@ def depth(mm: float, units: Units) -> str:
 
 def used_row(of: Used, units: Units) -> tuple[str, ...]:
     """Litres in a table."""
-    entered = figure(of.given_l, "L", units, 0)
+    entered = _volume(of.given_l, units)
     if of.unknown:
         entered += f" and {of.unknown} without an amount"
     ways = (of.needed_l, of.inch_a_week_l, of.minutes_daily_l)
-    return (clean(of.words), entered, *(figure(one, "L", units, 0) for one in ways))
+    return (clean(of.words), entered, *(_volume(one, units) for one in ways))
+
+
+def _volume(litres: float, units: Units) -> str:
+    """A volume to two or three figures, as well as it is known."""
+    step = 10 ** max(math.floor(math.log10(max(convert(litres, "L", units)[0], 1.0))) - 2, 0)
+    shown, unit = convert(litres, "L", units)
+    return f"{round(shown / step) * step:g} {unit}" if shown < 1e5 else f"{round(shown / step) * step:,.0f} {unit}"
 
 
 def gone_words(of: Gone, units: Units) -> str:
     """How a planting stands, in a sentence: what its drawing shows."""
     return (
-        f"{clean(of.says)}, {clean(of.stands)}: {depth(of.gone_mm, units)} gone, give or take "
-        f"{depth(of.give_or_take_mm, units)}, of {depth(of.easy_mm, units)} easy and {depth(of.all_mm, units)} in all."
+        f"{clean(of.says)}: {clean(of.stands)}; {depth(of.gone_mm, units)} gone, give or take "
+        f"{depth(of.give_or_take_mm, units)}. Easy to take: {depth(of.easy_mm, units)} of {depth(of.all_mm, units)}."
     )

@@ -53,7 +53,7 @@ def _planting(of: Gone, document: Water, *, unfolded: bool) -> Markup:
             for width, kind in ((_WIDE, "for-wide"), (_NARROW, "for-narrow"))
         )
     )
-    costs = f" A dry spell costs most {words.clean(of.costs)}." if of.costs else ""
+    costs = f" Dry spells: {words.clean(of.costs)}." if of.costs else ""
     said = f"In {words.clean(of.soil)}.{costs}"
     under = el("div", spaced(said, why(of.reasons, document.units)), class_="lost")
     return el("details", el("summary", label), both, under, open=unfolded)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kailyard.documents.water import BedWater, Water
 from kailyard.publish import plain, words
-from kailyard.publish.axis import axis_from
+from kailyard.publish.axis import Axis, axis_from
 from kailyard.publish.say_water import GONE_COLUMNS, USED_COLUMNS, bed_words, gone_row, used_row
 
 _COLUMNS = 30
@@ -15,8 +15,12 @@ def render(document: Water, *, width: int = 80, ascii_only: bool = False) -> str
     """Beds in the order in which they want water, litres used, and what stands under it all."""
     rows = plain.block(f"{words.clean(document.garden)}, {words.full_day(document.on)}", width)
     rows += plain.block(words.clean(document.days_words), width)
+    axis, columns = axis_from(document.on, days=_DAYS, today=document.on), min(_COLUMNS, max(10, width - 4))
+    if any(bed.next is not None and bed.next.chances for bed in document.beds):
+        rows += plain.block("The hills: on which day a bed comes to want water, the higher the likelier.", width)
+        rows.append("  " + plain.ruler(axis, columns))
     for bed in document.beds:
-        rows += ["", *_bed(bed, document, width)]
+        rows += ["", *_bed(bed, document, axis, columns, width)]
     if document.used:
         rows += ["", *plain.table(USED_COLUMNS, [used_row(u, document.units) for u in document.used], width)]
     for left in document.left_out:
@@ -28,11 +32,10 @@ def render(document: Water, *, width: int = 80, ascii_only: bool = False) -> str
     return plain.finish(rows, ascii_only=ascii_only)
 
 
-def _bed(bed: BedWater, document: Water, width: int) -> list[str]:
+def _bed(bed: BedWater, document: Water, axis: Axis, columns: int, width: int) -> list[str]:
     rows = plain.with_end(plain.block(bed_words(bed), width), words.clean(bed.line), width)
     if bed.next is not None and bed.next.chances:
-        axis = axis_from(document.on, days=_DAYS, today=document.on)
-        rows.append("  " + plain.heights(axis, axis.chances(bed.next), min(_COLUMNS, max(10, width - 4))))
+        rows.append("  " + plain.heights(axis, axis.chances(bed.next), columns))
     if bed.how:
         rows += plain.block(words.clean(words.sentence(bed.how)), width, first="  ")
     table = plain.table(GONE_COLUMNS, [gone_row(one, document.units) for one in bed.plantings], width - 2)
