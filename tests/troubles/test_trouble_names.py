@@ -19,6 +19,7 @@ from kailyard.handbook.troubles import (
     crop_words,
     fit,
     host_weight,
+    hosts_more,
     trouble,
     troubles,
 )
@@ -122,3 +123,16 @@ def test_no_fitting_crop_is_lost_to_the_finer_reading() -> None:
         for cause in causes():
             plain = host_weight(trouble(cause), crop)
             assert fit(cause, crop) >= min(plain, NOT_THE_MOST) or plain == STRANGER
+
+
+def test_hosts_of_our_own_widen_and_say_where_they_are_from() -> None:
+    seen = set()
+    for row in hosts_more():
+        assert row.cause in causes()
+        assert row.status in ("published", "common practice", "memory")
+        assert (row.status == "memory") == row.source.startswith("recalled"), row
+        assert (row.cause, row.hosts) not in seen
+        seen.add((row.cause, row.hosts))
+    assert fit("white_mold", "okra") == NOT_THE_MOST, "practically all vegetable crops (University of Connecticut IPM)"
+    assert fit("verticillium_wilt", "melon") == LISTED
+    assert host_weight(trouble("verticillium_wilt"), "melon") == STRANGER, "what other parts list as hosts stays"

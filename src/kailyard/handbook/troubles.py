@@ -138,24 +138,47 @@ def fit(cause: str, crop: str) -> float:
     """How well a crop fits a cause of the table of signs, for weighing it before any sign; above 0 for every crop.
 
     As `host_weight`, and wider: hosts of the finer names that the cause stands for count too (cucumber beetles for leaf
-    beetles). And finer: where some hosts are named, 'transplants of all kinds' counts less than a named one; where all
-    that are named are of one family, a crop of another counts less.
+    beetles), and those of `hosts_more.csv`. And finer: where some hosts are named, 'transplants of all kinds' counts
+    less than a named one; where each of its finer names keeps to one family (a rust for beans, a rust for corn), a crop
+    of no such family counts less.
     """
-    known, best = crop_words(crop), 0.0
     lists = [one.hosts for one in troubles().values() if one.cause == cause]
-    for hosts in lists:
-        named = any(not _ANY.match(host) for host in hosts)
-        for host in hosts:
-            weight = _fits(host, known, hosts)
-            best = max(best, min(weight, NOT_THE_MOST) if named and _ANY.match(host) else weight)
+    finer = lists[1:] if len(lists) > 2 else lists[:1]
+    more = [row.hosts for row in hosts_more() if row.cause == cause]
+    best = max(_fits_best(hosts, crop, named=any(not _ANY.match(host) for host in hosts)) for hosts in lists)
+    best = max([best, *(_fits_best(hosts, crop, named=True) for hosts in more)])
     if best > STRANGER:
         return best
-    return NARROW if all(_one_family(hosts) for hosts in lists[1:] or lists) else STRANGER
+    return NARROW if all(_one_family(hosts) for hosts in finer) else STRANGER
+
+
+def _fits_best(hosts: tuple[str, ...], crop: str, *, named: bool) -> float:
+    """The best fit in one list; where some hosts are `named`, words for any plant count as for the rest of them."""
+    known = crop_words(crop)
+    ceiling = {host: NOT_THE_MOST if named and _ANY.match(host) else LISTED for host in hosts}
+    return max(min(_fits(host, known, hosts), most) for host, most in ceiling.items())
 
 
 def _one_family(hosts: tuple[str, ...]) -> bool:
     families = {_GROUPS.get(host) or _family(host) for host in hosts}
     return len(families) == 1 and "" not in families
+
+
+@dataclass(frozen=True, slots=True)
+class HostsMore:
+    """Hosts of a cause that its list in the reference does not name."""
+
+    cause: str
+    hosts: tuple[str, ...]
+    status: str
+    source: str
+
+
+@cache
+def hosts_more() -> tuple[HostsMore, ...]:
+    """Every row; they widen the weighing of causes and nothing else."""
+    rows = _rows_of("hosts_more.csv", ("cause", "hosts", "status", "source"))
+    return tuple(HostsMore(cause, _hosts(hosts), status, source) for cause, hosts, status, source in rows)
 
 
 @cache

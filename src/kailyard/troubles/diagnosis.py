@@ -34,6 +34,7 @@ from kailyard.troubles.leanings import Setting, leanings
 from kailyard.troubles.likelihood import OTHER, columns, rows
 from kailyard.troubles.weighing import (
     Answer,
+    Pair,
     Weighed,
     hangs_on,
     holds,
@@ -99,7 +100,8 @@ def diagnose(question: Question, head: Heading) -> Diagnosis:
     weighed = weigh(answers, question.setting)
     low, high = weighed.low, weighed.high
     first = weighed.order[0]
-    shown = _shown(answers, weighed)
+    pair = two_at_once(answers, question.setting, weighed)
+    shown = _shown(answers, weighed, pair)
     causes = tuple(
         _cause(id_, answers, weighed, question.setting, (float(low[at]), float(high[at])))
         for id_, at in ((id_, rows().index(id_)) for id_ in shown)
@@ -113,7 +115,7 @@ def diagnose(question: Question, head: Heading) -> Diagnosis:
         first_seen=question.first_seen,
         answered=tuple(_asked(s, answers[s], question) for s in sorted(answers, key=columns().__getitem__)),
         causes=causes,
-        two=_two(answers, question.setting, weighed),
+        two=_two(pair),
         firm=_firm(answers, question.setting, weighed),
         next=ahead,
         stop=stop,
@@ -136,8 +138,8 @@ def span(low: float, high: float) -> str:
     return word(low) if word(low) == word(high) else f"{word(low)} to {word(high)}"
 
 
-def _shown(answers: Mapping[str, Answer], weighed: Weighed) -> tuple[str, ...]:
-    """Causes worth a line: possible ones, and less likely ones for which some answer speaks; three at least."""
+def _shown(answers: Mapping[str, Answer], weighed: Weighed, pair: Pair | None) -> tuple[str, ...]:
+    """Causes worth a line: two at once, possible ones, less likely ones for which some answer speaks; some at least."""
 
     def worth(id_: str) -> bool:
         chance = weighed.middle[rows().index(id_)]
@@ -146,7 +148,8 @@ def _shown(answers: Mapping[str, Answer], weighed: Weighed) -> tuple[str, ...]:
         speaks = chance >= SHOWN_FROM and id_ != OTHER and max(ratios(answers, weighed, id_).values()) >= SOME
         return bool(speaks)
 
-    found = [id_ for id_ in weighed.order if worth(id_)][:SHOWN]
+    both = () if pair is None else (pair.first, pair.second)
+    found = list(dict.fromkeys((*both, *(id_ for id_ in weighed.order if worth(id_)))))[:SHOWN]
     rest = [id_ for id_ in weighed.order if id_ not in found]
     chosen = {*found, *rest[: max(0, LEAST_SHOWN - len(found))]}
     return tuple(id_ for id_ in weighed.order if id_ in chosen)
@@ -252,12 +255,11 @@ def _stop(weighed: Weighed, ahead: Sequence[NextSign], least: float) -> tuple[st
     return "Go on: the next sign tells most.", False
 
 
-def _two(answers: Mapping[str, Answer], setting: Setting, weighed: Weighed) -> str:
-    pair = two_at_once(answers, setting, weighed)
+def _two(pair: Pair | None) -> str:
     if pair is None:
         return ""
     names = " and ".join(troubles()[id_].name for id_ in (pair.first, pair.second))
-    return f"Two at once explain clearly more than any one: {names}."
+    return f"Two at once explain clearly more than any one: {names}. The lines weigh each as if it were alone."
 
 
 def _firm(answers: Mapping[str, Answer], setting: Setting, weighed: Weighed) -> str:
