@@ -68,6 +68,7 @@ def remedy(
             not_possible=frozenset(not_possible),
             records=records(garden.entries),
             in_bloom=in_bloom(view, view.lives.get(one.id) if view else None, today),
+            needs_bees="bees" in book.text(one.crop, "pollinated_by"),
             organic=rules.organic,
             leaf_share_max=book.number(one.crop, "leaf_removal_share_max"),
             crop_names=(plants, book.text(one.crop, "common_name").lower()),

@@ -162,8 +162,25 @@ class Against:
     """A remedy set against a trouble."""
 
     remedy: str
+    says: str
+    """What to do, in words of this trouble's own; '' where the remedy's own do."""
     note: str
     status: str
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """A step of hand and eye against one trouble; nothing is put on that would need a label."""
+
+    trouble: str
+    crops: tuple[str, ...]
+    """Words of the crops for which it holds; () for any."""
+    step: str
+    kind: Kind
+    says: str
+    how: str
+    status: str
+    source: str
 
 
 def _number(text: str) -> float | None:
@@ -314,8 +331,9 @@ def bloom_of(crop: str) -> Bloom | None:
 @cache
 def _against() -> Mapping[str, tuple[Against, ...]]:
     found: dict[str, list[Against]] = {}
-    for trouble, remedy_id, note, status in _rows_of("remedy_for.csv", ("trouble", "remedy", "note", "status")):
-        found.setdefault(trouble, []).append(Against(remedy_id, note, status))
+    columns = ("trouble", "remedy", "says", "note", "status")
+    for trouble, remedy_id, says, note, status in _rows_of("remedy_for.csv", columns):
+        found.setdefault(trouble, []).append(Against(remedy_id, says, note, status))
     return MappingProxyType({t: tuple(those) for t, those in found.items()})
 
 
@@ -323,3 +341,29 @@ def remedies_for(trouble: str) -> tuple[Against, ...]:
     """What is set against a trouble, what is never advised left out."""
     key = trouble.replace("-", "_")
     return tuple(a for a in _against().get(key, ()) if remedies()[a.remedy].advised)
+
+
+@cache
+def asking() -> Mapping[str, str]:
+    """What a practice asks of the gardener, by remedy: 'Mulch'."""
+    return MappingProxyType({r[0]: r[1] for r in _rows_of("asked.csv", ("remedy", "says"))})
+
+
+@cache
+def _practices() -> Mapping[str, tuple[Practice, ...]]:
+    found: dict[str, list[Practice]] = {}
+    columns = ("trouble", "crops", "step", "kind", "says", "how", "status", "source")
+    for trouble, crops, step, kind, says, how, status, source in _rows_of("practices.csv", columns):
+        if kind not in ("prevention", "hand", "barrier"):
+            raise DataError(f"remedies/practices.csv: {trouble}, {step}: kind '{kind}' is none of a practice's.")
+        listed = tuple(c for c in crops.split("; ") if c)
+        found.setdefault(trouble, []).append(
+            Practice(trouble, listed, step, cast(Kind, kind), says, how, status, source)
+        )
+    return MappingProxyType({t: tuple(those) for t, those in found.items()})
+
+
+def practices_for(trouble: str, words: frozenset[str]) -> tuple[Practice, ...]:
+    """Steps of hand and eye against a trouble, for a crop that goes by these words."""
+    those = _practices().get(trouble.replace("-", "_"), ())
+    return tuple(p for p in those if not p.crops or words & set(p.crops))

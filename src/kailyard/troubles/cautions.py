@@ -18,6 +18,10 @@ MANURE = (
     "Raw manure goes under 120 days before picking what touches soil, 90 days otherwise; hay, straw, manure and "
     "clippings may carry weedkiller: try beans in them first."
 )
+WEEDKILLER = (
+    "Agencies advise against eating what an unknown weedkiller has hit: nobody knows a safe amount. Follow its label, "
+    "if it is known, and ask the extension office."
+)
 LEAD = "Where children garden, have the soil tested for lead once."
 _CUCURBITS = ("zucchini", "squash", "pumpkin", "winter-squash", "cucumber", "melon", "watermelon")
 _SUSPECT = frozenset({"gr_drift", "gr_residue", "glyphosate", "bleacher", "contact_herbicide"})
@@ -38,6 +42,8 @@ def cautions(crop: str, trouble: str, *, sprayed: bool, children: bool | None) -
         said.append(BITTER)
     if crop.startswith("potato"):
         said.append(GREEN)
+    if trouble.replace("-", "_") in _SUSPECT:
+        said.append(WEEDKILLER)
     if trouble.replace("-", "_") in _SUSPECT or trouble.replace("-", "_").endswith("_deficiency"):
         said.append(MANURE)
     if children is not False:

@@ -41,7 +41,7 @@ def next_steps(trouble_id: str, crop: str, plants: str) -> tuple[NextStep, ...]:
         found.append(
             NextStep(
                 "resistant-kind",
-                f"A kind of {plants} with {listed} on the packet: {TOLERANCE}",
+                f"Ask for {plants} with {listed} on the packet: {TOLERANCE}",
                 "while seed is ordered; such kinds sell out by late winter",
                 tuple(Reason(f"{code}: {meaning}.", rests_on=ground) for code, meaning in mine.items()),
             )

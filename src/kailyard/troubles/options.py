@@ -12,8 +12,19 @@ from datetime import date, timedelta
 from typing import Literal
 
 from kailyard.documents._parts import Reason, RestsOn, Status
-from kailyard.handbook.remedies import Against, Course, Remedy, courses, remedies, remedies_for
-from kailyard.handbook.troubles import Trouble, trouble
+from kailyard.handbook.remedies import (
+    Against,
+    Course,
+    Practice,
+    Remedy,
+    asking,
+    courses,
+    practices_for,
+    remedies,
+    remedies_for,
+)
+from kailyard.handbook.signs import report_first
+from kailyard.handbook.troubles import Trouble, crop_words, trouble
 from kailyard.troubles.label import Record, against, on_crop
 
 Count = Literal["", "above", "below", "undecided"]
@@ -27,9 +38,18 @@ LOOK_SOON_DAYS = 3
 """The same for what is taken out at once: whether its neighbours show it."""
 MOST_BY_HAND = 3
 """Steps of prevention and hand work advised together: more is not done."""
+MOST_PREVENTION = 2
+"""Of them so many of prevention, where something can be done by hand: what is there is taken off too."""
 THIRD = 1 / 3
 """Most leaves taken at one visit where the handbook has no figure for the crop. (remedies: never more than a third)"""
-LEAVE, REMOVE, CUT = "leave-alone", "take-out", "cut-out"
+LEAVE, REMOVE, CUT, APART = "leave-alone", "take-out", "cut-out", "keep-apart"
+COVER = "row_cover"
+"""It keeps off what is not there yet: of use to what was found only where nothing else can be done."""
+CUT_HELPS = frozenset({"late_blight", "white_mold"})
+"""Taken out at once too, but sitting in single parts of a plant at first: cutting slows it. A virus or a wilt is in the
+whole plant, and nothing that is cut off rids it of that."""
+CEILING = "{ceiling}"
+"""Where the most leaves at one visit are said in a note."""
 _BEES = {"none": 0, "not applicable": 0, "low": 0, "moderate": 1, "high": 2}
 
 
@@ -49,6 +69,8 @@ class Asked:
     """Steps that were said not to be possible here."""
     records: Mapping[str, Record] = field(default_factory=dict)
     in_bloom: bool | None = None
+    needs_bees: bool = True
+    """Whether its flowers must be open to bees for a crop."""
     organic: bool | None = None
     leaf_share_max: float | None = None
     crop_names: tuple[str, ...] = ()
@@ -81,7 +103,7 @@ class Choice:
     struck: tuple[str, ...]
     """Steps taken off as not possible here."""
     first: str
-    """What to do first, in a sentence."""
+    """What to do first, in a sentence or two; whom to tell before anything is moved."""
     next_look: date
     judged: str
     """How to tell whether it helped."""
@@ -97,7 +119,7 @@ def options(asked: Asked) -> Choice:
     """The steps, those advised together marked; at least leaving it alone is always among them."""
     known = trouble(asked.trouble)
     course = courses().get(known.id) or courses().get(known.cause)
-    remove = course is not None and course.remove == "plants"
+    remove = removed(known)
     there = [o for o in _steps(asked, known, course) if o.id not in asked.not_possible]
     advised = _together(asked, known, there, remove=remove)
     chosen = tuple(_marked(o, advised=o.id in advised) for o in there)
@@ -118,16 +140,18 @@ def _steps(asked: Asked, known: Trouble, course: Course | None) -> list[Option]:
         return [leave]
     found: list[Option] = []
     if course is not None and course.remove == "plants":
-        found += _removal(asked, course)
-    against_it = remedies_for(known.id) or remedies_for(known.cause)
+        found += _removal(asked, known, course)
     by_kind: dict[str, list[Option]] = {}
-    for each in against_it:
+    words = frozenset({*crop_words(asked.crop).words, asked.crop})
+    for practice in practices_for(known.id, words) or practices_for(known.cause, words):
+        by_kind.setdefault(practice.kind, []).append(_practice(practice))
+    for each in remedies_for(known.id) or remedies_for(known.cause):
         if each.remedy in NEXT_TIME:
             continue
         remedy = remedies()[each.remedy]
         by_kind.setdefault(remedy.kind, []).append(_step(asked, known, remedy, each))
     for kind in ("prevention", "hand", "barrier", "biological", "product"):
-        found += sorted(by_kind.get(kind, ()), key=_order)
+        found += sorted(by_kind.get(kind, ()), key=_order)  # stable: practices stand first, in their table's order
     at = 0 if asked.count == "below" else len(found)
     found.insert(at, leave)
     return found
@@ -136,20 +160,41 @@ def _steps(asked: Asked, known: Trouble, course: Course | None) -> list[Option]:
 def _order(o: Option) -> tuple[bool, bool, int, bool, str]:
     """What can be done first; then what a label is there for; then what spares bees; then the firmer ground."""
     remedy = remedies().get(o.id)
-    bees = _BEES.get(remedy.bee_class, 2) if remedy else 0
+    if remedy is None:
+        return False, False, 0, False, ""
+    bees = _BEES.get(remedy.bee_class, 2)
     firm = bool(o.reasons) and o.reasons[0].rests_on is not None and o.reasons[0].rests_on.status == "published"
     return bool(o.why_not), not o.labels, bees, not firm, o.id
 
 
-def _removal(asked: Asked, course: Course) -> list[Option]:
+def removed(known: Trouble) -> bool:
+    """Whether the sick plants go at once: late blight, viruses, wilts and the like."""
+    course = courses().get(known.id) or courses().get(known.cause)
+    return course is not None and course.remove == "plants"
+
+
+def _removal(asked: Asked, known: Trouble, course: Course) -> list[Option]:
     ground = RestsOn(_status(course.status), course.source, f"course of {course.trouble.replace('_', ' ')}")
-    why = (Reason(f"Left standing: {course.left_alone}.", rests_on=ground),) if course.left_alone else ()
+    why = (Reason(f"Left standing: {course.left_alone}.", rests_on=ground),)
     bag = "bag it where it stands, in dry weather; not on the compost; clean hands and tools"
-    return [
-        Option(REMOVE, "removal", f"Take sick {asked.plants} out now", bag, False, (), True, why),
-        Option(CUT, "removal", "Cut sick parts out, far into sound wood or leaf", f"{bag}; look every day", False, (),
-               False, (Reason("It slows this trouble and seldom stops it.", rests_on=ground),)),
-    ]  # fmt: skip
+    out = Option(REMOVE, "removal", f"Take sick {asked.plants} out now", bag, False, (), True, why)
+    if CUT_HELPS & {known.id, known.cause}:
+        id_, says, how = CUT, "Cut sick parts out, far into sound leaf and stem", f"{bag}; look every day"
+        because = Reason("It slows this trouble and seldom stops it.", rests_on=ground)
+    else:
+        id_, says = APART, "Leave the sick ones for last"
+        how = "do sound plants first, then wash hands and tools; save no seed of them"
+        because = Reason("It cures none, and keeps hands and tools from carrying it.", rests_on=ground)
+    second = Option(id_, "removal", says, how, False, (), False, (because,))
+    return [out, second]
+
+
+def _practice(each: Practice) -> Option:
+    rests = RestsOn(_status(each.status), each.source, f"practices, {each.trouble.replace('_', ' ')}")
+    how = f": {each.how}" if each.how else ""
+    return Option(
+        each.step, each.kind, each.says, each.how, False, (), False, (Reason(f"{each.says}{how}.", rests_on=rests),)
+    )
 
 
 def _leave(asked: Asked, known: Trouble, course: Course | None) -> Option:
@@ -175,10 +220,11 @@ def _step(asked: Asked, known: Trouble, remedy: Remedy, each: Against) -> Option
             about = RestsOn(_status(said.status), said.source, f"{remedy.id}, {field_name}".replace("_", " "))
             reasons.append(Reason(f"{said.value[0].upper()}{said.value[1:]}.", rests_on=about))
     how, why_not = each.note, ""
-    if remedy.id == "sanitation":
+    if CEILING in how:
         share = THIRD if asked.leaf_share_max is None else asked.leaf_share_max
-        how = f"{how}; no more than {share:.0%} of the leaves at one visit".replace("%", " %").lstrip("; ")
-    if remedy.id == "row_cover" and asked.in_bloom is not False:
+        most = "a third" if share == THIRD else f"{share:.0%}".replace("%", " %")
+        how = how.replace(CEILING, f"no more than {most} of the leaves at one visit")
+    if remedy.id == COVER and asked.needs_bees and asked.in_bloom is not False:
         why_not = "flowers that need bees stand open, or may: next time from planting until the first of them"
     labels: tuple[str, ...] = ()
     if remedy.needs_label:
@@ -192,7 +238,7 @@ def _step(asked: Asked, known: Trouble, remedy: Remedy, each: Against) -> Option
             why_not = "organic rules shut it out"
         if remedy.bee_class == "high" and asked.in_bloom is not False:
             why_not = why_not or "highly toxic to bees while anything is in flower"
-    name = f"{remedy.name[0].upper()}{remedy.name[1:]}"
+    name = each.says or asking().get(remedy.id) or f"{remedy.name[0].upper()}{remedy.name[1:]}"
     return Option(remedy.id, remedy.kind, name, how, remedy.needs_label, labels, False, tuple(reasons), why_not)
 
 
@@ -202,9 +248,15 @@ def _together(asked: Asked, known: Trouble, there: list[Option], *, remove: bool
     ids = {o.id for o in possible}
     if known.harmless or asked.count == "below":
         return frozenset({LEAVE} & ids)
-    by_hand = [o.id for o in possible if o.kind in ("prevention", "hand", "barrier")][:MOST_BY_HAND]
+    ahead = [o.id for o in possible if o.kind == "prevention"]
+    now = [o.id for o in possible if o.kind in ("hand", "barrier") and o.id != COVER]
+    if known.category == "herbicide":
+        return frozenset({*ahead, *now} or {LEAVE} & ids)  # none of it is work, and each is needed
+    if not ahead and not now:
+        now = [o.id for o in possible if o.id == COVER]
+    by_hand = [*ahead[: MOST_PREVENTION if now else MOST_BY_HAND], *now][:MOST_BY_HAND]
     if remove:
-        first = REMOVE if REMOVE in ids else CUT if CUT in ids else ""
+        first = next((one for one in (REMOVE, CUT, APART) if one in ids), "")
         return frozenset({first, *by_hand[:1]} - {""})
     put_on = [o for o in possible if o.needs_label]
     labelled = [o for o in put_on if o.labels]
@@ -217,6 +269,12 @@ def _together(asked: Asked, known: Trouble, there: list[Option], *, remove: bool
 
 
 def _first(asked: Asked, known: Trouble, advised: list[Option], *, remove: bool) -> str:
+    told = report_first().get(known.id) or report_first().get(known.cause)
+    said = _to_do(asked, known, advised, remove=remove)
+    return f"{said} Report it first: {told.says}." if told and not known.harmless else said
+
+
+def _to_do(asked: Asked, known: Trouble, advised: list[Option], *, remove: bool) -> str:
     if known.harmless:
         return "Nothing is wrong: leave it alone."
     if asked.count == "below":
@@ -224,12 +282,22 @@ def _first(asked: Asked, known: Trouble, advised: list[Option], *, remove: bool)
     if asked.count == "undecided":
         return "Too few plants were looked at to tell: look at more before anything is put on."
     if remove and advised and advised[0].kind == "removal":
-        return f"{advised[0].says}: every day it stands, more {asked.plants} catch it."
+        course = courses().get(known.id) or courses().get(known.cause)
+        cost = (
+            "they do not recover, and what rots there leaves more of it in the soil"
+            if course and course.lives_in_soil
+            else f"every day they stand, more {asked.plants} catch it"
+        )
+        return f"{advised[0].says}: {cost}." if advised[0].id == REMOVE else f"{advised[0].says}."
     if not advised:
         return "Nothing of all this is possible here: say so to the extension office, and look again."
     if asked.sure != "settled" and any(o.needs_label for o in advised):
         return "It is not settled what it is: by hand first, and nothing is put on before it is."
-    return f"{advised[0].says} first."
+    if advised[0].id == LEAVE:
+        return "Leave it alone and look again."
+    if advised[0].needs_label:
+        return f"Only {advised[0].says[0].lower()}{advised[0].says[1:]} is left, and only as its label says."
+    return f"First: {advised[0].says[0].lower()}{advised[0].says[1:]}."
 
 
 def _marked(o: Option, *, advised: bool) -> Option:
