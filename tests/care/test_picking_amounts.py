@@ -217,8 +217,12 @@ def test_what_is_wanted_is_what_was_said_last():
         entry("want", "", date(2026, 6, 2), quantity=1.0, unit="kg", crop="pea"),
         entry("want", "", date(2026, 6, 4), quantity=0.0, unit="kg", crop="pea"),
     )
-    assert wants(garden_of(more=said), TODAY) == {"bean-bush": 2.0}
-    assert wants(garden_of(more=said), date(2026, 6, 2)) == {"bean-bush": 1.0, "pea": 1.0}
+
+    def told(day):
+        return {of: e.quantity for of, e in wants(garden_of(more=said), day).items()}
+
+    assert told(TODAY) == {("bean-bush", ""): 2.0}
+    assert told(date(2026, 6, 2)) == {("bean-bush", ""): 1.0, ("pea", ""): 1.0}
 
 
 def test_four_tonnes_of_beans_are_asked_about_and_teach_nothing():

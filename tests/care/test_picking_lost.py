@@ -177,11 +177,15 @@ def test_a_picking_after_the_foreseen_end_shows_that_it_bore_longer():
 
 
 def test_nothing_is_lost_of_what_has_ended_or_is_not_known():
-    garden = plot(beans(), asparagus(), entries=(SOWN, entry("clear", "bean-1", date(2026, 8, 10))))
+    crowns = (asparagus(), asparagus("asparagus-2", since=None))
+    garden = plot(beans(), *crowns, entries=(SOWN, entry("clear", "bean-1", date(2026, 8, 10))))
     view = look_ahead(garden, date(2026, 8, 15))
     span = (date(2026, 8, 16), date(2026, 8, 20))
-    ended, unknown = (lost_if_not_picked(view, view.lives[id_], *span) for id_ in ("bean-1", "asparagus-1"))
+    ended, of_spring, unknown = (
+        lost_if_not_picked(view, view.lives[id_], *span) for id_ in ("bean-1", "asparagus-1", "asparagus-2")
+    )
     assert (ended.share, ended.known) == (0.0, True)
+    assert (of_spring.share, of_spring.known) == (0.0, True)
     assert (unknown.share, unknown.known) == (0.0, False)
 
 

@@ -24,17 +24,20 @@ def crop(*, carried, balance=()):
     kg = Band(0.4, 1.25, 2.5)
     return CropAhead(
         crop="bean-bush",
+        use="snap",
         produce="snap beans",
-        how="every 2 to 3 days; once the leaves are dry",
-        uses=("snap: thick as a pencil", "dry: pods rattle"),
+        how=("every 2 to 3 days", "once the leaves are dry"),
+        uses=("shell, 14 to 21 days later: seeds full", "dry, 28 to 42 days later: pods rattle"),
         weeks=(
             Week(ON, 0.9, "some", Band(0.1, 0.5, 1.0), kg if carried else None),
-            Week(date(2026, 7, 13), 0.3, "little", Band(0.0, 0.0, 0.4), Band(0.0, 0.0, 1.0) if carried else None),
+            Week(date(2026, 7, 13), 0.3, "little", Band(0.0, 0.0, 0.4), Band(0.1, 0.4, 1.0) if carried else None),
+            Week(date(2026, 7, 20), 0.0, "", Band(0.0, 0.0, 0.0), Band(0.0, 0.0, 0.0) if carried else None),
         ),
         carried=carried,
         carried_words="In words until it was weighed through in 2 seasons.",
         published="By the handbook's yields this planting would give 2 to 8 kg.",
         wanted_kg=1.0,
+        wanted_of="",
         balance=balance,
         plantings=(PlantingAhead("bean-1", "snap beans", "bed 3", "until 20 July", "", "some is left", 0.6, ()),),
         reasons=(),
@@ -46,7 +49,18 @@ def document(*crops, units="metric"):
         "peas",
         (
             WeighedPlanting(
-                "pea-1", "Lantern <b>", "sown", date(2026, 4, 4), 2026, 2.0, 0.5, 0.25, None, None, "still bearing"
+                "pea-1",
+                "Lantern <b>",
+                "snap",
+                "sown",
+                date(2026, 4, 4),
+                2026,
+                2.0,
+                0.5,
+                0.25,
+                None,
+                None,
+                "still bearing",
             ),
         ),
         ("‘A’ gave more: the day may be the reason",),
@@ -57,10 +71,18 @@ def document(*crops, units="metric"):
 def test_words_where_weights_do_not_carry_and_kilograms_where_they_do():
     words = text.render(document(crop(carried=False)))
     assert "some" in words
-    assert "0.4 to 2.5 kg" not in words
+    assert "kg (" not in words
     figures = text.render(document(crop(carried=True)))
-    assert "0.4 to 2.5 kg, 8 in 10; half below 1.2" in figures or "half below 1.3" in figures
-    assert "none in half of them" in figures
+    assert "about 1.2 kg (0.4 to 2.5)" in figures or "about 1.3 kg (0.4 to 2.5)" in figures
+    assert "about 0.4 kg (0.1 to 1)" in figures
+
+
+def test_how_and_other_uses_are_sentences_and_weeks_without_anything_are_left_out():
+    for said in (text.render(document(crop(carried=False))), page.render(document(crop(carried=False)))):
+        assert "Every 2 to 3 days. Once the leaves are dry." in " ".join(said.split())
+        assert "Picked for something else: shell, 14 to 21 days later: seeds full. Dry, 28" in " ".join(said.split())
+        assert "20 July" not in said.partition("week from")[2].partition("In words")[0]
+    assert "‘Lantern <b>’, snap, sown" in " ".join(text.render(document()).split())
 
 
 def test_a_garden_in_us_units_reads_pounds():

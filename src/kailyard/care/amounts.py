@@ -10,9 +10,10 @@ import numpy as np
 
 from kailyard.care.bearing import Bearing, FloatArray, Ledger, bearing, ledger
 from kailyard.care.yields import Standing, current, standing_of, total_kg
-from kailyard.garden.model import Garden
+from kailyard.garden.model import Entry, Garden
 from kailyard.season.life import Life
 from kailyard.season.measures import in_ten, span_words
+from kailyard.season.uses import meant, recognised
 from kailyard.season.view import SeasonView
 
 WEEKS_AHEAD = 26
@@ -63,13 +64,13 @@ def together(view: SeasonView, of: Iterable[Ahead]) -> FloatArray | None:
     return None if not known else np.sum([np.broadcast_to(kg, (len(kg), *view.shape)) for kg in known], axis=0)
 
 
-def wants(garden: Garden, today: date) -> Mapping[str, float]:
-    """Kilograms a week that are wanted, by crop, as said last by `today`."""
-    said: dict[str, float] = {}
+def wants(garden: Garden, today: date) -> Mapping[tuple[str, str], Entry]:
+    """What is wanted a week, by crop and use ('': whatever it is picked for), as said last by `today`. [kg]"""
+    said: dict[tuple[str, str], Entry] = {}
     for entry in garden.entries:
         if entry.kind == "want" and entry.quantity is not None and entry.happened <= today:
-            said[str(entry.payload.get("crop"))] = float(entry.quantity)
-    return {crop: kg for crop, kg in said.items() if kg > 0}
+            said[str(entry.payload.get("crop")), str(entry.payload.get("use") or "")] = entry
+    return {of: entry for of, entry in said.items() if entry.quantity}
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +85,9 @@ class Span:
 
     @property
     def words(self) -> str:
-        """'more than you want 3–16 July: 8 in 10'."""
+        """'more than you want 3–16 July, 8 in 10'."""
         which = "more" if self.over else "less"
-        return f"{which} than you want {span_words(self.first, self.last)}: {in_ten(self.chance)}"
+        return f"{which} than you want {span_words(self.first, self.last)}, {in_ten(self.chance)}"
 
 
 def balance(view: SeasonView, kg: FloatArray, wanted_kg: float) -> tuple[Span, ...]:
@@ -113,13 +114,20 @@ def balance(view: SeasonView, kg: FloatArray, wanted_kg: float) -> tuple[Span, .
     return tuple(sorted(out, key=lambda span: span.first))
 
 
-def surplus(view: SeasonView, crop: str, wanted_kg: float, weeks: int) -> Span | None:
-    """The first weeks of surplus of one crop; None where none is likelier than not."""
-    lives = [life for life in view.lives.values() if life.planting.crop == crop and life.sightings.ended is None]
+def picked_for(view: SeasonView, crop: str, use: str) -> tuple[Life, ...]:
+    """Plantings of a crop that are not over and are picked for a use; for any where `use` is ''."""
+    lives = (life for life in view.lives.values() if life.planting.crop == crop and life.sightings.ended is None)
+    mine = recognised(view.handbook, crop, use)
+    return tuple(life for life in lives if not use or meant(view.handbook, crop, life.use) == mine)
+
+
+def surplus(view: SeasonView, crop: str, use: str, wanted_kg: float, weeks: int) -> Span | None:
+    """The first weeks of surplus of one crop picked for one use; None where none is likelier than not."""
+    lives = picked_for(view, crop, use)
     if not lives:
         return None
-    garden = standing_of(view, crop)
-    found = [one for life in lives if (one := ahead(view, life, garden, weeks)) is not None]
+    gardens = {u: standing_of(view, crop, u) for u in {life.use for life in lives}}
+    found = [one for life in lives if (one := ahead(view, life, gardens[life.use], weeks)) is not None]
     kg = together(view, found)
     if kg is None:
         return None

@@ -15,12 +15,16 @@ from numpy.typing import NDArray
 
 from kailyard.documents._parts import Reason
 from kailyard.garden.model import Entry
+from kailyard.season.clock import Clock
 from kailyard.season.draws import normal_chance, normal_point, strata
+from kailyard.season.first_cut import first_cut_days, first_cut_reasons
 from kailyard.season.hurt import GAP_LOSES
+from kailyard.season.keeping import keeping_clock, keeping_days
 from kailyard.season.ladder import LEAST_SPREAD
 from kailyard.season.life import Life, span_days
 from kailyard.season.odds import BEYOND, DayArray
 from kailyard.season.reasons import from_fact
+from kailyard.season.use_words import fact_for, said_for, use_reasons
 from kailyard.season.view import SeasonView
 from kailyard.season.work.pick import YEARS_TABLED
 
@@ -28,9 +32,6 @@ FloatArray = NDArray[np.float64]
 
 SEASON_BEFORE_DAYS = 60
 """A picking so long before the first day foreseen for a perennial is still of the same season; months are that wide."""
-
-_KEEPS = (4.0, 8.0)
-"""Days that a ready crop keeps in the bed where nobody says, as on the sheet's line for picking."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,7 +45,7 @@ class Bearing:
     cut: FloatArray
     """Last day on which anything comes ready: `last`, or the day before the killing night, or that of the clearing."""
     keeps: FloatArray
-    """Whole days that the ready crop stays good on the plant. [days]"""
+    """Whole ordinary days that the ready crop stays good on the plant. [days]"""
     shape: str
     picks: tuple[Entry, ...]
     """This season's pickings up to today, in order."""
@@ -53,6 +54,21 @@ class Bearing:
     """Share of the full stand's crop that those left give: what neighbours do not make up for is gone. [0 to 1]"""
     finished: bool
     """It is over, or the last picking is written down: nothing more is to come."""
+    felt: Clock | None = None
+    """Days as the ready crop feels them, a hot one twice; None where each counts once."""
+
+    def gone_by(self, day: float) -> FloatArray:
+        """Last day of which all that came ready has gone over by the end of `day`. [ordinal]"""
+        if self.felt is None:
+            return day - self.keeps - 1.0
+        return self.felt.last_start(np.full((1, 1), day, dtype=np.int32), self.keeps + 1.0).astype(np.float64)
+
+    def good_until(self, day: FloatArray) -> FloatArray:
+        """Last day on which what came ready on `day` is still good. [ordinal]"""
+        if self.felt is None:
+            return day + self.keeps
+        whole = np.minimum(day, self.felt.first + self.felt.days).astype(np.int32)
+        return self.felt.reach(self.felt.reading(whole) + self.keeps).astype(np.float64)
 
     def ready(self, day: FloatArray | float) -> FloatArray:
         """Share of a full season that has come ready by the end of `day` (an ordinal, or one a sample)."""
@@ -125,11 +141,12 @@ def bearing(view: SeasonView, life: Life) -> Bearing | None:
         last=last_day,
         cut=np.broadcast_to(cut, day_first.shape),
         keeps=np.broadcast_to(np.maximum(np.round(keeps), 1.0), day_first.shape),
-        shape="even" if _at_once(life) else view.handbook.text(life.planting.crop, "picking_shape", "even"),
+        shape="even" if _at_once(life) else said_for(view, life, "picking_shape") or "even",
         picks=picks,
         today=view.today.toordinal(),
         standing=left_standing(life, view.today),
         finished=ended is not None,
+        felt=keeping_clock(view, life),
     )
 
 
@@ -141,7 +158,7 @@ def ledger(b: Bearing) -> Ledger:
     gone, before = zero, -np.inf
     for entry in b.picks:
         day = float(entry.happened.toordinal())
-        fresh = np.maximum(b.ready(np.maximum(day - b.keeps - 1.0, before)), b.ready(before))
+        fresh = np.maximum(b.ready(np.maximum(b.gone_by(day), before)), b.ready(before))
         # What is written down was there: where the samples have nothing ready yet, the picking was the first of it.
         picked.append(b.ready(day) - fresh)
         gone = gone + (fresh - b.ready(before))
@@ -149,7 +166,7 @@ def ledger(b: Bearing) -> Ledger:
     until = max(yesterday, before)
     if b.finished:
         return Ledger(tuple(picked), gone + b.borne - b.ready(before), zero, zero)
-    fresh = np.maximum(b.ready(np.maximum(today - b.keeps - 1.0, before)), b.ready(before))
+    fresh = np.maximum(b.ready(np.maximum(b.gone_by(today), before)), b.ready(before))
     fresh = np.minimum(fresh, b.ready(until))
     dead = b.cut < np.minimum(b.last, yesterday)  # killed with the crop on it: nothing waits any more
     fresh = np.where(dead, b.ready(until), fresh)
@@ -181,9 +198,11 @@ def grounds(view: SeasonView, life: Life) -> tuple[Reason, ...]:
         "harvest_duration_days_max": "Picking goes on at most this long.",
         "pick_keeps_days_min": "Ready, it stays good in the bed at least this long.",
         "pick_keeps_days_max": "Ready, it stays good in the bed at most this long.",
+        "pick_keeps_heat_c": "Days as hot as this count twice against that.",
     }
-    found = ((view.fact(life.planting, q), says) for q, says in named.items())
-    return tuple(from_fact(fact, view.handbook, says) for fact, says in found if fact is not None)
+    found = ((fact_for(view, life, q), says) for q, says in named.items())
+    facts = tuple(from_fact(fact, view.handbook, says) for fact, says in found if fact is not None)
+    return (*use_reasons(view, life), *facts, *first_cut_reasons(view, life))
 
 
 def _at_once(life: Life) -> bool:
@@ -192,16 +211,14 @@ def _at_once(life: Life) -> bool:
 
 
 def _days(view: SeasonView, life: Life) -> tuple[FloatArray, FloatArray, FloatArray] | None:
-    """First day, last day unless killed, and days it keeps."""
+    """First day, last day unless killed, and ordinary days it keeps."""
     planting, way = life.planting, life.timeline
     if life.over:
         return None
+    keeps = keeping_days(view, life)[None, :].astype(np.float64)
     if view.fact(planting, "cut_weeks_year_1_max") is not None:
-        return _by_weeks(view, life)
-    least, most = (
-        view.number(planting, f"pick_keeps_days_{end}", d) for end, d in zip(("min", "max"), _KEEPS, strict=True)
-    )
-    keeps = span_days((least, most), strata(view.draws, f"{planting.id}/keeps"))[None, :].astype(np.float64)
+        cut = _by_weeks(view, life)
+        return None if cut is None else (*cut, keeps)
     if way is None:
         first, last = life.stage("first-harvest"), life.stage("last-harvest")
         return None if first is None or last is None else (_plain(first.days), _plain(last.days), keeps)
@@ -219,30 +236,20 @@ def _plain(days: DayArray) -> FloatArray:
     return days.astype(np.float64)
 
 
-def _by_weeks(view: SeasonView, life: Life) -> tuple[FloatArray, FloatArray, FloatArray] | None:
-    """Crowns, cut for so many weeks from the year's first cutting; None before it, and in years of rest."""
+def _by_weeks(view: SeasonView, life: Life) -> tuple[FloatArray, FloatArray] | None:
+    """Crowns, cut for so many weeks from the year's first cutting, seen or foreseen; None in years of rest."""
     planting, since = life.planting, life.sightings.planted or life.planting.since
-    mine = [e for e in life.sightings.of("pick") if e.happened.year == view.today.year]
-    if since is None or not mine:
+    begins = None if since is None else first_cut_days(view, life)
+    if since is None or begins is None:
         return None
-    tabled = min(max(view.today.year - since.year + 1, 1), YEARS_TABLED)
+    year = date.fromordinal(int(np.median(begins))).year
+    tabled = min(max(year - since.year + 1, 1), YEARS_TABLED)
     least, most = (view.number(planting, f"cut_weeks_year_{tabled}_{end}", 0.0) for end in ("min", "max"))
     if most <= 0:
         return None
-    shares = strata(view.draws, f"{planting.id}/lasts")[None, :]
-    first = np.full(view.shape, float(mine[0].happened.toordinal()))
-    weeks = least + (most - least) * shares
-    return first, np.asarray(first + 7.0 * weeks), _keeps(view, life)
-
-
-def _keeps(view: SeasonView, life: Life) -> FloatArray:
-    """Days that the ready crop stays good in the bed, one a draw. (1, draws)"""
-    least, most = _KEEPS
-    span = (
-        view.number(life.planting, "pick_keeps_days_min", least),
-        view.number(life.planting, "pick_keeps_days_max", most),
-    )
-    return span_days(span, strata(view.draws, f"{life.planting.id}/keeps"))[None, :].astype(np.float64)
+    weeks = least + (most - least) * strata(view.draws, f"{planting.id}/lasts")[None, :]
+    first = np.broadcast_to(_plain(begins), view.shape)
+    return first, np.asarray(first + 7.0 * weeks)
 
 
 def _bears_still(

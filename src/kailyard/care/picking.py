@@ -123,13 +123,13 @@ def spell(b: Bearing, first: date, last: date, *, unset_share: float, fruit_days
     now = ledger(b)
     begin, end = float(first.toordinal()), float(last.toordinal())
     cleared = b.last_picked if begin <= b.today else max(begin - 1.0, b.last_picked)
-    good = np.maximum(begin - b.keeps - 1.0, cleared)
+    good = np.maximum(b.gone_by(begin), cleared)
     """Lots that came ready by then had been picked, or had gone over before the spell began."""
     frozen = (b.cut < b.last) & (b.cut <= end)  # the killing night finds the crop on the plants
-    goes = np.where(frozen, end, end - b.keeps)
+    goes = np.where(frozen, end, b.gone_by(end + 1.0))
     over = np.maximum(b.ready(goes) - b.ready(good), 0.0)
     ready = np.maximum(b.ready(end) - b.ready(good), 0.0)
-    hangs = np.maximum(good + 1.0, b.first) + b.keeps
+    hangs = b.good_until(np.maximum(good + 1.0, b.first))
     lost_set = b.ready(end + fruit_days) - b.ready(np.maximum(hangs + fruit_days - 1.0, end))
     unset = np.where((over > 0) & (hangs <= end) & ~frozen, unset_share * np.maximum(lost_set, 0.0), 0.0)
     return Spell(over, unset, ready - over, now.waiting + now.coming)
@@ -137,7 +137,7 @@ def spell(b: Bearing, first: date, last: date, *, unset_share: float, fruit_days
 
 def _kg(view: SeasonView, life: Life, b: Bearing, share: FloatArray) -> float | None:
     """Expected weight of a share of a full season; None until the garden's own weights carry it. [kg]"""
-    garden = standing_of(view, life.planting.crop)
+    garden = standing_of(view, life.planting.crop, life.use)
     if not garden.carries:
         return None
     whole = total_kg(view, life, b, garden, current(view, life))

@@ -10,10 +10,11 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from kailyard.care.yields import Season, absurd, published, range_kg, round_two, row_m, seasons_of, weight_range
+from kailyard.care.yields import Season, absurd, range_of, round_two, row_m, seasons_of, weight_range
 from kailyard.documents.picking import WeighedCrop, WeighedPlanting
 from kailyard.garden.model import Planting
 from kailyard.season.measures import day_words, listing
+from kailyard.season.uses import usual
 from kailyard.season.view import SeasonView
 from kailyard.units import Units, convert
 
@@ -79,7 +80,7 @@ def questions(view: SeasonView) -> tuple[str, ...]:
     for life in view.lives.values():
         for season in seasons_of(view, life):
             if _absurd(view, season):
-                found = range_kg(published(season.planting, view.bed(season.planting), view.handbook))
+                found = range_of(view, season)
                 assert found is not None
                 heaviest = max((e for e in season.picks if e.unit == "kg"), key=lambda e: e.quantity or 0.0)
                 most = weight_range(view, found[1], found[1])
@@ -105,7 +106,7 @@ def _by_use(view: SeasonView, seasons: Sequence[Season]) -> tuple[str, ...]:
 
 
 def _absurd(view: SeasonView, season: Season) -> bool:
-    found = range_kg(published(season.planting, view.bed(season.planting), view.handbook))
+    found = range_of(view, season)
     return found is not None and absurd(season, found)
 
 
@@ -122,6 +123,7 @@ def _row(view: SeasonView, season: Season) -> WeighedPlanting:
     return WeighedPlanting(
         planting=planting.id,
         cultivar=planting.cultivar,
+        use="" if season.use == usual(view.handbook, planting.crop) else season.use,
         started=planting.start,
         begun=_begun(view, season),
         year=season.year,
@@ -185,7 +187,8 @@ def _compared(groups: dict[str, list[One]], own: str, units: Units) -> str:
     }
     few = min(len(ones) for ones in groups.values()) < 2
     if others:
-        return f"{said}. They differ in {listing([named[o] for o in others])} too: either may be the reason."
+        any_of = "either" if len(others) == 1 else "any of them"
+        return f"{said}. They differ in {listing([named[o] for o in others])} too: {any_of} may be the reason."
     tail = " One planting is little to go by." if few else ""
     return f"{said}. Bed and soil may be the reason as well.{tail}"
 

@@ -19,8 +19,11 @@ from kailyard.garden.model import Bed, Entry, Planting
 from kailyard.handbook.types import Fact, Handbook
 from kailyard.season.draws import normal_point, strata
 from kailyard.season.life import Life
+from kailyard.season.odds import BEYOND
 from kailyard.season.reasons import from_entry, from_fact, from_judgement
+from kailyard.season.uses import meant, use_of_pick
 from kailyard.season.view import SeasonView, area_m2
+from kailyard.season.work.pick import YEARS_TABLED
 from kailyard.units import convert
 
 PLANTING_SPREAD = 0.35
@@ -61,10 +64,12 @@ class Published:
 
 @dataclass(frozen=True, slots=True)
 class Season:
-    """One planting's pickings of one season, as weighed."""
+    """One planting's pickings of one season for one use, as weighed."""
 
     planting: Planting
     year: int
+    use: str
+    """By its name in the handbook; '' where the crop has but one."""
     picks: tuple[Entry, ...]
     weighed_kg: float
     """Sum of the weights. [kg]"""
@@ -73,6 +78,10 @@ class Season:
     area_m2: float
     standing: float
     """Share of the full stand's crop that those left give."""
+    full: float
+    """Share of a grown bed's season that its year allows: young crowns are cut for fewer weeks. 0 to 1"""
+    others: int = 0
+    """Pickings of that season for other uses."""
 
     @property
     def weighed(self) -> int:
@@ -81,8 +90,8 @@ class Season:
 
     @property
     def through(self) -> bool:
-        """Ended, and weighed nearly always."""
-        return self.ended and self.weighed_kg > 0 and self.weighed >= WEIGHED_SHARE * len(self.picks)
+        """Ended, weighed nearly always, and hardly picked for anything else."""
+        return self.ended and self.weighed_kg > 0 and self.weighed >= WEIGHED_SHARE * (len(self.picks) + self.others)
 
     @property
     def kg(self) -> float:
@@ -114,9 +123,15 @@ def row_m(planting: Planting, bed: Bed | None) -> float | None:
     return None if along is None else planting.rows * along
 
 
-def published(planting: Planting, bed: Bed | None, handbook: Handbook) -> tuple[Published, ...]:
-    """What is published of such a planting's season, each way of counting for itself; none where nothing is."""
+def published(planting: Planting, bed: Bed | None, handbook: Handbook, use: str = "") -> tuple[Published, ...]:
+    """What is published of such a planting's season, each way of counting for itself; none where nothing is.
+
+    Picked for another use than the crop's usual one it gives the multiple that the handbook has for that use.
+    """
     crop = planting.crop
+    times = [handbook.get(f"{crop}/{use}", f"use_yield_{end}") if use else None for end in ("min", "max")]
+    least, most = (1.0 if fact is None else fact.number for fact in times)
+    more = tuple(fact for fact in times if fact is not None)
     rows = row_m(planting, bed)
     counted = planting.start != "sown" or planting.count > 1
     ways = (
@@ -129,7 +144,7 @@ def published(planting: Planting, bed: Bed | None, handbook: Handbook) -> tuple[
         low, high = handbook.get(crop, low_name), handbook.get(crop, high_name)
         if low is not None and high is not None and amount is not None:
             facts = (low, high) if low.number != high.number else (low,)
-            out.append(Published(basis, low.number * amount, high.number * amount, facts))
+            out.append(Published(basis, low.number * amount * least, high.number * amount * most, (*facts, *more)))
     return tuple(out)
 
 
@@ -140,54 +155,74 @@ def range_kg(ways: Iterable[Published]) -> tuple[float, float] | None:
 
 
 def seasons_of(view: SeasonView, life: Life) -> tuple[Season, ...]:
-    """Every season of a planting in which anything was picked, the oldest first."""
-    planting = life.planting
-    by_year: dict[int, list[Entry]] = {}
-    picks = life.sightings.of("pick")
+    """Every season of a planting in which anything was picked, by use; the oldest first."""
+    planting, picks = life.planting, life.sightings.of("pick")
+    by: dict[tuple[int, str], list[Entry]] = {}
     for entry in picks:
-        by_year.setdefault(entry.happened.year if view.perennial(planting) else picks[0].happened.year, []).append(
-            entry
-        )
+        year = entry.happened.year if view.perennial(planting) else picks[0].happened.year
+        use = use_of_pick(view.handbook, planting, life.sightings.entries, entry)
+        by.setdefault((year, use), []).append(entry)
     out = []
-    for year, mine in sorted(by_year.items()):
+    for (year, use), mine in sorted(by.items()):
+        others = sum(len(these) for (when, what), these in by.items() if when == year and what != use)
         kgs = [e.quantity for e in mine if e.unit == "kg" and e.quantity is not None]
         over = view.perennial(planting) and year < view.today.year
         ended = over or life.sightings.ended is not None or bool(mine[-1].payload.get("last"))
-        last: date = mine[-1].happened
         ground = area_m2(planting, view.bed(planting))
-        stand = left_standing(life, last)
-        out.append(Season(planting, year, tuple(mine), sum(kgs), len(mine) - len(kgs), ended, ground, stand))
+        stand, full = left_standing(life, mine[-1].happened), full_share(view, life, year)
+        bare = len(mine) - len(kgs)
+        out.append(Season(planting, year, use, tuple(mine), sum(kgs), bare, ended, ground, stand, full, others))
     return tuple(out)
 
 
+def full_share(view: SeasonView, life: Life, year: int) -> float:
+    """Share of a grown bed's cutting weeks that the handbook allows crowns of that year; 1 for all else. 0 to 1"""
+    planting, since = life.planting, life.sightings.planted or life.planting.since
+    if since is None or view.fact(planting, "cut_weeks_year_1_max") is None:
+        return 1.0
+
+    def weeks(tabled: int) -> float:
+        return sum(view.number(planting, f"cut_weeks_year_{tabled}_{end}", 0.0) for end in ("min", "max"))
+
+    mine, grown = weeks(min(max(year - since.year + 1, 1), YEARS_TABLED)), weeks(YEARS_TABLED)
+    return mine / grown if 0 < mine < grown else 1.0
+
+
 def current(view: SeasonView, life: Life) -> Season | None:
-    """The season that is on, of what was picked in it; None where nothing was yet."""
-    found = seasons_of(view, life)
+    """The season that is on, of what was picked in it for its use; None where nothing was yet."""
+    use = meant(view.handbook, life.planting.crop, life.use)
+    found = [season for season in seasons_of(view, life) if season.use == use]
     return found[-1] if found and (not view.perennial(life.planting) or found[-1].year == view.today.year) else None
 
 
-def standing_of(view: SeasonView, crop: str, known: Iterable[Season] | None = None) -> Standing:
+def standing_of(view: SeasonView, crop: str, use: str = "") -> Standing:
     """How this garden stands to the published middle, from every planting of the crop that was weighed through.
+
+    What was picked for one use says nothing of another: each has a standing of its own; `use` '' is the usual one.
 
     Normal on logarithms: a garden's own level about the published middle, plantings about that level (Gelman et al.,
     Bayesian Data Analysis, section 2.5).
     """
-    if known is None:
-        lives = (life for life in view.lives.values() if life.planting.crop == crop)
-        known = (season for life in lives for season in seasons_of(view, life))
+    mine = meant(view.handbook, crop, use)
+    lives = (life for life in view.lives.values() if life.planting.crop == crop)
     used, logs, widest = [], [], 0.0
-    for season in known:
-        found = range_kg(published(season.planting, view.bed(season.planting), view.handbook))
+    for season in (season for life in lives for season in seasons_of(view, life) if season.use == mine):
+        found = range_of(view, season)
         if found is None or not season.through or absurd(season, found):
             continue
         used.append(season)
         widest = max(widest, _spread(found))
-        logs.append(math.log(season.kg / season.standing / _middle(found)))
+        logs.append(math.log(season.kg / season.standing / season.full / _middle(found)))
     if not used:
         return Standing(0.0, math.inf, ())
     prior = max(widest**2 - PLANTING_SPREAD**2, LEAST_CROP_SPREAD**2)
     variance = 1.0 / (1.0 / prior + len(logs) / PLANTING_SPREAD**2)
     return Standing(variance * sum(logs) / PLANTING_SPREAD**2, variance, tuple(used))
+
+
+def range_of(view: SeasonView, season: Season) -> tuple[float, float] | None:
+    """The widest published range of a full season of such a planting; None where nothing is published. [kg]"""
+    return range_kg(published(season.planting, view.bed(season.planting), view.handbook, season.use))
 
 
 def absurd(season: Season, found: tuple[float, float]) -> bool:
@@ -203,14 +238,18 @@ def total_kg(view: SeasonView, life: Life, b: Bearing, garden: Standing, season:
     ndarray or None
         (traces, draws); None where nothing is published of the crop. [kg]
     """
-    found = range_kg(published(life.planting, view.bed(life.planting), view.handbook))
-    if found is None:
+    grown = range_kg(published(life.planting, view.bed(life.planting), view.handbook, life.use))
+    if grown is None:
         return None
+    full = full_share(
+        view, life, date.fromordinal(int(b.first.min())).year if b.first.min() < BEYOND else view.today.year
+    )
+    found = (grown[0] * full, grown[1] * full)
     z = normal_point(strata(view.draws, f"{life.planting.id}/yield"))[None, :]
     so_far = 0.0
     share = np.zeros_like(b.first)
     if season is not None and season.weighed_kg > 0 and not absurd(season, found):
-        so_far, share = season.kg, picked_share(life, b)
+        so_far, share = season.kg, picked_share(life, b, season)
     return totals(found, garden, z, so_far_kg=so_far, share=share)
 
 
@@ -247,19 +286,20 @@ def totals(
     return np.asarray(np.exp(centre + np.sqrt(variance * (1.0 - weight)) * z))
 
 
-def picked_share(life: Life, b: Bearing) -> FloatArray:
-    """Share of a full stand's season that was picked so far, plants that were killed by then left out."""
-    out = np.zeros_like(b.first)
+def picked_share(life: Life, b: Bearing, season: Season) -> FloatArray:
+    """Share of a full stand's season that a season's pickings took, plants that were killed by then left out."""
+    out, mine = np.zeros_like(b.first), {entry.id for entry in season.picks}
     for entry, share in zip(b.picks, ledger(b).picked, strict=True):
-        out = out + share * left_standing(life, entry.happened)
+        if entry.id in mine:
+            out = out + share * left_standing(life, entry.happened)
     return out
 
 
 def grounds(view: SeasonView, life: Life, garden: Standing) -> tuple[Reason, ...]:
     """What a planting's amount rests on: every published yield, and the garden's own weights."""
     out: list[Reason] = []
-    for way in published(life.planting, view.bed(life.planting), view.handbook):
-        because = tuple(from_fact(fact, view.handbook, f"Published {way.basis}.") for fact in way.facts)
+    for way in published(life.planting, view.bed(life.planting), view.handbook, life.use):
+        because = tuple(from_fact(fact, view.handbook, _named(fact, way)) for fact in way.facts)
         spoken = (
             f"By yields {way.basis} such a planting gives {weight_range(view, way.low_kg, way.high_kg)} in a season."
         )
@@ -274,6 +314,10 @@ def grounds(view: SeasonView, life: Life, garden: Standing) -> tuple[Reason, ...
             from_judgement("Plantings of one garden differ so much, as a factor.", math.exp(PLANTING_SPREAD), "")
         )
     return tuple(out)
+
+
+def _named(fact: Fact, way: Published) -> str:
+    return "Times the usual, picked for this use." if fact.quantity.startswith("use_") else f"A yield {way.basis}."
 
 
 def weight_range(view: SeasonView, low_kg: float, high_kg: float) -> str:

@@ -28,11 +28,11 @@ class Week:
     chance: float
     """That there is anything to pick. 0 to 1"""
     word: Word
-    """Beside this crop's best week; '' where hardly anything is to be expected."""
+    """Where there is anything, beside this crop's best week; '' where the chance is too small to tell."""
     ink: Band
     """Parts of the tallest band of the crop, for the drawing. 0 to 1"""
     kg: Band | None
-    """None until the garden's own weights carry kilograms."""
+    """Where there is anything to pick; None until the garden's own weights carry kilograms."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,7 @@ class PlantingAhead:
     so_far: str
     """'1.2 kg in 3 pickings'; '' where none."""
     left: str
-    """'about half of it is still to come'."""
+    """'about half of it is still to come'; '' before the first is picked."""
     standing: float
     """Share of the full stand's crop that the plants left give. 0 to 1"""
     reasons: tuple[Reason, ...]
@@ -56,14 +56,16 @@ class PlantingAhead:
 
 @dataclass(frozen=True, slots=True)
 class CropAhead:
-    """A crop's picking, all its plantings together."""
+    """A crop's picking for one use, all its plantings for it together."""
 
     crop: str
+    use: str
+    """What it is picked for; '' where the crop has but one use."""
     produce: str
-    how: str
-    """How often, by what sign and size, at what hour."""
+    how: tuple[str, ...]
+    """How often, by what sign and size, at what hour: a sentence each."""
     uses: tuple[str, ...]
-    """Sizes for each use."""
+    """The crop's other uses, a sentence each: when, by what sign."""
     weeks: tuple[Week, ...]
     carried: bool
     """Kilograms are told."""
@@ -73,6 +75,8 @@ class CropAhead:
     """What is published of such plantings, a season; '' where nothing is."""
     wanted_kg: float | None
     """A week; None where nothing was said. [kg]"""
+    wanted_of: str
+    """'of all uses together' where the want is of the whole crop and this is a part of it; else ''."""
     balance: tuple[str, ...]
     """Surplus and shortfall ahead."""
     plantings: tuple[PlantingAhead, ...]
@@ -81,10 +85,12 @@ class CropAhead:
 
 @dataclass(frozen=True, slots=True)
 class WeighedPlanting:
-    """One planting's season as weighed. None where it cannot be told."""
+    """One planting's season for one use as weighed. None where it cannot be told."""
 
     planting: str
     cultivar: str
+    use: str
+    """'' where it was the crop's usual."""
     started: str
     begun: date | None
     year: int

@@ -6,7 +6,7 @@ from kailyard.documents.picking import Band, CropAhead, Picking, PlantingAhead, 
 from kailyard.publish import words
 from kailyard.publish.units import Units, convert, figure, number
 
-WEEK_COLUMNS = ("week from", "to pick", "how much")
+WEEK_COLUMNS = ("week from", "chance", "how much then")
 WEIGHED_NOTE = "By ground, by row, by plant that was to stand; by hour of picking where minutes were entered."
 STARTED = {"sown": "sown", "raised": "raised", "bought": "bought", "planted": "planted"}
 
@@ -22,21 +22,20 @@ def week_row(week: Week, document: Picking) -> tuple[str, str, str]:
     return words.day(week.first, document.on), words.in_ten(week.chance), amount(week, document.units)
 
 
+def told(crop: CropAhead) -> tuple[Week, ...]:
+    """The weeks in which there may be anything."""
+    return tuple(week for week in crop.weeks if week.word)
+
+
 def amount(week: Week, units: Units) -> str:
-    """'some', or '1.2 to 3.4 kg, half below 2'."""
-    if week.kg is None:
-        return week.word or "hardly any"
-    return band_words(week.kg, units)
+    """'some', or 'about 2 kg (1.2 to 3.4)'."""
+    return week.word if week.kg is None else band_words(week.kg, units)
 
 
 def band_words(kg: Band, units: Units) -> str:
-    """'1.2 to 3.4 kg, half below 2.1'."""
+    """'about 2.1 kg (1.2 to 3.4)'."""
     low, middle, high = (two(convert(value, "kg", units)[0]) for value in (kg.low, kg.middle, kg.high))
-    unit = convert(0.0, "kg", units)[1]
-    if high == "0":
-        return "hardly any"
-    half = f"; half below {middle}" if middle != "0" else "; none in half of them"
-    return f"{low} to {high} {unit}, 8 in 10{half}"
+    return f"about {middle} {convert(0.0, 'kg', units)[1]} ({low} to {high})"
 
 
 def two(value: float) -> str:
@@ -45,11 +44,27 @@ def two(value: float) -> str:
 
 
 def wanted(crop: CropAhead, units: Units) -> str:
-    """'Wanted: 1.5 kg a week.' with what is over or short."""
+    """'Wanted: 1.5 kg a week. More than you want 3–16 July, 8 in 10.'"""
     if crop.wanted_kg is None:
         return ""
-    said = f"Wanted: {figure(crop.wanted_kg, 'kg', units, 1)} a week"
-    return words.sentence("; ".join((said, *crop.balance)))
+    of = f" {crop.wanted_of}" if crop.wanted_of else ""
+    said = f"Wanted: {figure(crop.wanted_kg, 'kg', units, 1)} a week{of}"
+    return " ".join(words.sentence(_begun(part)) for part in (said, *crop.balance))
+
+
+def how(crop: CropAhead) -> str:
+    """How often, by what sign, how big and when, a sentence each."""
+    return " ".join(words.sentence(_begun(words.clean(part))) for part in crop.how)
+
+
+def other_uses(crop: CropAhead) -> str:
+    """The crop's other uses, a sentence each."""
+    said = " ".join(words.sentence(_begun(words.clean(part))) for part in crop.uses)
+    return f"Picked for something else: {said[:1].lower()}{said[1:]}" if said else ""
+
+
+def _begun(part: str) -> str:
+    return f"{part[:1].upper()}{part[1:]}"
 
 
 def planting_line(one: PlantingAhead) -> str:
@@ -62,7 +77,10 @@ def planting_line(one: PlantingAhead) -> str:
 
 def week_words(crop: CropAhead, document: Picking) -> str:
     """The drawing in a sentence."""
-    said = [f"{words.day(week.first, document.on)} {amount(week, document.units)}" for week in crop.weeks]
+    said = [
+        f"{words.day(week.first, document.on)} {words.in_ten(week.chance)} {amount(week, document.units)}"
+        for week in told(crop)
+    ]
     return words.sentence(f"{words.clean(crop.produce)}, weeks from: {', '.join(said)}") if said else ""
 
 
@@ -91,8 +109,9 @@ def weighed_table(crop: WeighedCrop, units: Units) -> tuple[tuple[str, ...], lis
         figures = [(getattr(row, name), unit) for name, unit, _ in shown]
         cells = ["" if value is None else two(convert(value, unit, units)[0]) for value, unit in figures]
         kind = f" ‘{words.clean(row.cultivar)}’" if row.cultivar else ""
+        use = f", {words.clean(row.use)}" if row.use else ""
         started = f"{STARTED.get(row.started, words.clean(row.started))}{begun}"
-        rows.append((f"{words.clean(row.planting)}{again}{kind}, {started}", *cells))
+        rows.append((f"{words.clean(row.planting)}{again}{kind}{use}, {started}", *cells))
     return heads, rows
 
 

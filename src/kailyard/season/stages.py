@@ -15,6 +15,7 @@ from kailyard.season.paying import end_reasons
 from kailyard.season.reasons import from_fact
 from kailyard.season.stage_words import words
 from kailyard.season.taught import taught
+from kailyard.season.use_words import fact_for, use_reasons
 from kailyard.season.view import SeasonView
 
 BBCH = {
@@ -81,6 +82,8 @@ def _reasons(view: SeasonView, life: Life, name: str, certain: bool) -> tuple[Re
     if name == "last-harvest":
         return (*_lasting(view, life), *end_reasons(view, life))
     own = tuple(r for need in way.stages if need.stage == name for r in need.reasons)
+    if name == way.harvest:
+        own = (*use_reasons(view, life), *own)
     if name == "mature":
         own = (*own, *_swelling(view, life))
     return (*own, *way.reasons, *taught(life))
@@ -105,5 +108,5 @@ def _lasting(view: SeasonView, life: Life) -> tuple[Reason, ...]:
         "harvest_duration_days_max": "Picking goes on at most this long.",
         "pick_keeps_days_max": "Ready, it stays good in the bed at most this long.",
     }
-    found = ((view.fact(life.planting, q), says) for q, says in named.items())
+    found = ((fact_for(view, life, q), says) for q, says in named.items())
     return tuple(from_fact(fact, view.handbook, says) for fact, says in found if fact is not None)

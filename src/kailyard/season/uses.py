@@ -80,6 +80,11 @@ def use_fact(handbook: Handbook, crop: str, use: str, quantity: str) -> Fact | N
     return own if own is not None else handbook.get(crop, quantity)
 
 
+def meant(handbook: Handbook, crop: str, use: str) -> str:
+    """A use by its name: the usual one where none was said; '' where the crop has but one."""
+    return use or usual(handbook, crop)
+
+
 def moves(handbook: Handbook, crop: str, use: str) -> Fact | None:
     """The fact that a use is picked before or after the crop's usual first picking; None where it is not."""
     return handbook.get(f"{crop}/{use}", "use_after_days_min") if use else None
@@ -92,19 +97,27 @@ def for_its_use(
     seen: Sightings,
     way: Timeline,
     days: dict[str, DayArray],
+    begun: DayArray,
     draws: int,
 ) -> tuple[Timeline, dict[str, DayArray]]:
     """The timeline and its days moved to a use: when its first is ready, and how long picking goes on.
 
     What is lifted at once when ripe is picked over some time for an earlier use: its first picking takes the place of
-    ripeness. The first picking for the use shows that it was ready by then.
+    ripeness. The first picking for the use shows that it was ready by then. An earlier use is a part of the same way:
+    a planting that takes half as long as the crop's usual days is ahead by half as much.
     """
     crop = planting.crop
     least = moves(handbook, crop, use)
     if least is None:
         return way, days
     most = handbook.number(f"{crop}/{use}", "use_after_days_max", least.number) or 0.0
-    moved = later(days[way.harvest], _shifts(least.number, most, draws, f"{planting.id}/use")[None, :])
+    usually, shift = days[way.harvest], _shifts(least.number, most, draws, f"{planting.id}/use")[None, :]
+    if least.number < 0:
+        ends = [handbook.number(crop, f"days_to_first_harvest_{end}") for end in ("min", "max")]
+        typical = sum(end for end in ends if end is not None) / 2 or 60.0
+        part = np.clip((usually - begun) / typical, 0.25, 1.5)
+        shift = np.round(shift * part).astype(np.int32)
+    moved = later(usually, shift)
     first = next((e for e in seen.of("pick") if use_of_pick(handbook, planting, seen.entries, e) == use), None)
     if first is not None:
         moved = np.minimum(moved, np.int32(first.happened.toordinal()))

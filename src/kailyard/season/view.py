@@ -365,7 +365,7 @@ def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> 
         if way.harvest == "mature" and "mature" not in draft.seen.stages and not draft.seen.partial:
             first = not_ripe_before(handbook, planting.crop, ground.latitude, int(draft.begun.min()))
             days["mature"] = days["mature"] if first is None else np.maximum(days["mature"], np.int32(first))
-        way, days = for_its_use(handbook, planting, use, draft.seen, way, days, draws)
+        way, days = for_its_use(handbook, planting, use, draft.seen, way, days, begun, draws)
         for stage, day in days.items():
             stages[stage] = Odds(cut_off(day, begun, dead))
         lasts = span_days(way.harvest_days, strata(draws, f"{planting.id}/lasts"))

@@ -36,7 +36,8 @@ def body(document: Picking) -> Body:
 
 NOTE = (
     "A column is a week, picked as it comes ready. Eight possible seasons in ten lie in its strokes, half below its "
-    "line; the denser, the likelier there is anything. Little, some and plenty are beside the crop's own best week."
+    "line; the denser, the likelier there is anything. Week by week the chance is told that there is anything, and how "
+    "much then: in the brackets 8 times in 10. Little, some and plenty are beside the crop's own best week."
 )
 
 
@@ -51,7 +52,7 @@ def _crop(crop: CropAhead, document: Picking) -> Markup:
         where = f"{words.clean(one.where)} ({words.clean(one.planting)}):"
         parts = (el("b", words.clean(one.says)), where, picked.planting_line(one), why(one.reasons, document.units))
         items.append(el("li", spaced(*parts)))
-    rows = [picked.week_row(week, document) for week in crop.weeks]
+    rows = [picked.week_row(week, document) for week in picked.told(crop)]
     by_week = el(
         "details", el("summary", "week by week"),
         table(picked.WEEK_COLUMNS, rows, numeric=[False, False, False]),
@@ -60,8 +61,8 @@ def _crop(crop: CropAhead, document: Picking) -> Markup:
     return el(
         "section",
         el("h2", picked.title(crop.produce)),
-        el("p", words.sentence(crop.how[:1].upper() + crop.how[1:])) if crop.how else "",
-        el("p", f"For each use: {words.sentence('; '.join(crop.uses))}") if crop.uses else "",
+        el("p", picked.how(crop)) if crop.how else "",
+        el("p", picked.other_uses(crop), class_="lost") if crop.uses else "",
         drawn,
         el("p", wanted) if wanted else "",
         el("p", spaced(crop.carried_words, crop.published), class_="lost"),

@@ -29,10 +29,10 @@ def render(document: Picking, *, width: int = 80, ascii_only: bool = False) -> s
 def _crop(crop: CropAhead, document: Picking, width: int) -> list[str]:
     rows = ["", *plain.block(picked.title(crop.produce), width)]
     if crop.how:
-        rows += plain.block(words.sentence(crop.how[:1].upper() + crop.how[1:]), width, first="  ")
+        rows += plain.block(picked.how(crop), width, first="  ")
     if crop.uses:
-        rows += plain.block(f"For each use: {words.sentence('; '.join(crop.uses))}", width, first="  ")
-    made = [picked.week_row(week, document) for week in crop.weeks]
+        rows += plain.block(picked.other_uses(crop), width, first="  ")
+    made = [picked.week_row(week, document) for week in picked.told(crop)]
     rows += ["  " + line for line in plain.table(picked.WEEK_COLUMNS, made, width - 2)]
     for line in (picked.wanted(crop, document.units), crop.carried_words, crop.published):
         if words.clean(line):

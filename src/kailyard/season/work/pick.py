@@ -15,9 +15,10 @@ from kailyard.season.by_months import month_reasons
 from kailyard.season.counted import is_past
 from kailyard.season.done import of_kind
 from kailyard.season.dry_days import to_lift_in
+from kailyard.season.first_cut import first_cut_reasons, own_span
 from kailyard.season.keeping import HEAT_AHEAD_DAYS, good_until, heat_words
 from kailyard.season.life import Life
-from kailyard.season.measures import day_words, minutes, worth
+from kailyard.season.measures import day_words, minutes, span_words, worth
 from kailyard.season.odds import BEYOND, later
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.safety import SOIL_DAYS
@@ -223,13 +224,15 @@ def _perennial(view: SeasonView, life: Life) -> Iterator[Answer]:
         )
         return
     if not this_year:
+        own = own_span(view, life)
         if _comes_up(view, planting):
+            firmer = f"in your own years {span_words(*own)}, 8 in 10" if own else "nothing firmer is known of the day"
             yield Rest(
                 name=f"pick/{planting.id}",
                 says=produce.capitalize(),
                 where=where,
-                detail=f"begin by the sign: {_sign(view, life)}; nothing firmer is known of the day",
-                reasons=(*reasons, *_months(view, planting)),
+                detail=f"begin by the sign: {_sign(view, life)}; {firmer}",
+                reasons=(*reasons, *(first_cut_reasons(view, life) if own else _months(view, planting))),
             )
         return
     begun = this_year[0].happened

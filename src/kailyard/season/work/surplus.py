@@ -8,6 +8,7 @@ from datetime import timedelta
 from kailyard.garden.model import Garden
 from kailyard.season.measures import beds_words, day_words, in_ten
 from kailyard.season.reasons import from_entry, from_fact
+from kailyard.season.use_words import fact_for, produce_for
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Rest
 
@@ -25,26 +26,29 @@ def windows(view: SeasonView, target: Garden) -> Iterator[Answer]:
     """Of each crop of which somebody said how much is wanted, the first weeks of surplus."""
     if not any(entry.kind == "want" for entry in target.entries):
         return
-    from kailyard.care.amounts import surplus, wants  # nothing of the pickings is loaded for gardens that say nothing
+    from kailyard.care.amounts import (  # nothing of the pickings is loaded for gardens that say nothing
+        picked_for,
+        surplus,
+        wants,
+    )
 
-    for crop, wanted_kg in wants(target, view.today).items():
-        mine = [life for life in view.lives.values() if life.planting.crop == crop and life.standing]
-        every = view.handbook.get(crop, "picking_interval_days_max")
+    for (crop, use), wanted in wants(target, view.today).items():
+        mine = [life for life in picked_for(view, crop, use) if life.standing]
+        every = fact_for(view, mine[0], "picking_interval_days_max") if mine else None
         if not mine or every is None:
             continue  # what is lifted once is stored: a week's want says nothing of it
-        found = surplus(view, crop, wanted_kg, WEEKS_SAID)
+        found = surplus(view, crop, use, float(wanted.quantity or 0.0), WEEKS_SAID)
         if found is None:
             continue
-        planting = mine[0].planting
+        produce = produce_for(view, mine[0]) if use else view.produce(mine[0].planting)
         when = "now" if found.first <= view.today + timedelta(days=6) else f"from {day_words(found.first)}"
-        said = [e for e in target.entries if e.kind == "want" and e.payload.get("crop") == crop]
         yield Rest(
-            name=f"surplus/{crop}",
-            says=f"More {view.produce(planting)} than you want {when}: {in_ten(found.chance)}",
+            name="/".join(("surplus", crop, *([use.replace(" ", "-")] if use else []))),
+            says=f"More {produce} than you want {when}: {in_ten(found.chance)}",
             where=beds_words([view.where(life.planting) for life in mine]),
             detail="give away, share or keep; pick on, so that the plants bear on",
             reasons=(
-                from_entry(said[-1], "Wanted a week."),
+                from_entry(wanted, "Wanted a week."),
                 from_fact(every, view.handbook, "Longest time between pickings."),
             ),
             urgency=URGENCY,
