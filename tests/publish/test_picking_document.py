@@ -97,7 +97,7 @@ def test_a_garden_in_us_units_reads_pounds():
 
 def test_questions_gaps_and_what_nobody_can_tell_are_said():
     said = text.render(document(crop(carried=False, balance=("more than you want 6–12 July: 8 in 10",))))
-    for part in ("4000 kg?", "asparagus, bed 9", "its gaps cost 40 %", "more than you want 6–12 July", "still bearing"):
+    for part in ("4000 kg?", "asparagus, bed 9", "its gaps cost 40 %", "More than you want 6–12 July", "still bearing"):
         assert part in said
 
 
