@@ -15,7 +15,7 @@ from kailyard.troubles.weighing import Answer, Weighed, information
 WORTH_ASKING = 0.04
 """An answer that is expected to tell less says hardly anything. [bits]"""
 
-APART = 6
+APART = 12
 """So many of the likeliest causes are told apart by the next sign, and all others as one."""
 
 LATER_DAYS = 7
@@ -65,6 +65,7 @@ def worth_asking(
         if s not in answers
         and bits[columns()[s]] >= WORTH_ASKING
         and can_be_seen(s, setting, days_since)
+        and (weighed.told or s not in _LATER)
         and not any(answers.get(one) == "yes" for one in _IMPLIED.get(s, ()))
     ]
     return tuple(sorted(open_, key=lambda s: (-bits[columns()[s]], s)))
