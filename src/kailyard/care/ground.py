@@ -38,6 +38,8 @@ class Soil:
     evaporable_mm: float
     takes_mm_h: float
     curve_number: float
+    easy_times: float
+    """Easy share beside that tabled: less in fine soils, more in coarse (FAO-56 p. 162)."""
     deep_m: float
     """How deep it goes: infinite in the ground."""
     stands_in: str
@@ -106,6 +108,7 @@ def _soil(words: str, height_m: float, handbook: Handbook) -> Soil:
         evaporable_mm=middle("soil_tew_mm"),
         takes_mm_h=takes,
         curve_number=curve,
+        easy_times=handbook.number(subject, "soil_easy_times", 1.0) or 1.0,
         deep_m=deep,
         stands_in=why,
         facts=tuple(f for q in quantities if (f := handbook.get(subject, q)) is not None),
