@@ -9,6 +9,8 @@ from kailyard.science.disease_days import (
     DiseaseHours,
     apple_scab_days,
     asparagus_rust_days,
+    bacterial_spot_night_days,
+    black_rot_days,
     cucurbit_powdery_mildew_days,
     daily_rain_added,
     early_blight_days,
@@ -253,3 +255,29 @@ def test_columns_of_another_length_are_refused() -> None:
     h = _weather(days=2)
     with pytest.raises(InputError, match="whole days"):
         DiseaseHours(h.temp_c[:-1], h.humidity_pct[:-1], h.rain_mm[:-1], h.wet[:-1], h.daylight[:-1])
+
+
+def test_black_rot_counts_wet_hours_in_its_warmth_by_a_slow_count() -> None:
+    # Pacific Northwest handbook: 26.7 to 30 °C, with dew, rain or sprinkling.
+    h = _weather(days=20)
+    h = DiseaseHours(h.temp_c + 9, h.humidity_pct, h.rain_mm, h.wet, h.daylight)
+    slow = [sum(1 for i in range(24 * d, 24 * d + 24) if h.wet[i] and 26.7 <= h.temp_c[i] <= 30) for d in range(20)]
+    assert max(slow) > 0
+    assert black_rot_days(h).tolist() == slow
+
+
+def test_warm_nights_favour_bacterial_spot_and_cool_ones_hold_it_down_by_a_slow_count() -> None:
+    # Alabama: nights of 24 to 28 °C favour it, below 16 °C hold it down. The night before each noon.
+    h = _weather(days=20)
+    clock = np.arange(480) % 24
+    light = 1.0 * ((clock >= 6) & (clock < 20))
+    h = DiseaseHours(h.temp_c + 12, h.humidity_pct, h.rain_mm, h.wet, light)
+    slow = []
+    for d in range(20):
+        dark = [h.temp_c[i] for i in range(24 * d - 12, 24 * d + 12) if i >= 0 and not light[i]]
+        mean = sum(dark) / len(dark)
+        slow.append(2 if 24 <= mean <= 28 else 0 if mean < 16 else 1)
+    assert {0, 1, 2} >= set(slow)
+    assert 2 in slow
+    assert bacterial_spot_night_days(h).tolist() == slow
+    assert set(bacterial_spot_night_days(DiseaseHours(h.temp_c - 30, h.humidity_pct, h.rain_mm, h.wet, light))) == {0}

@@ -11,7 +11,7 @@ import pytest
 from gardens import entry, look_ahead, plot, seasons, steady, tomatoes
 
 from kailyard.documents.risk import Risk, RuleRisk
-from kailyard.garden.model import Planting
+from kailyard.garden.model import Entry, Planting
 from kailyard.science.checks import InputError
 from kailyard.science.disease_days import DiseaseHours, hutton_period_days
 from kailyard.season.view import SeasonView
@@ -199,3 +199,129 @@ def test_words_without_figures_are_still_words() -> None:
     from kailyard.handbook.diseases import diseases
 
     assert all(conditions_words(disease) for disease in diseases().values())
+
+
+def _sums(today: date, *entries: Entry, plantings: tuple[Planting, ...]) -> dict[str, RuleRisk]:
+    """The rule of early blight by planting: 23 °C and wet all day, which is 4 a day by Madden's table."""
+    garden = plot(*plantings, entries=entries)
+    view = look_ahead(garden, today, ensemble=steady(18.0, 28.0, today=today))
+    found = risk(view, _kept(100.0, temp=23.0))
+    return {of: rule for rule in found.rules if rule.model == "early_blight_daily_severity" for of in rule.of}
+
+
+_POTATO = Planting(id="potato-1", crop="potato", bed="bed-7", start="planted", count=10)
+_OUT = (
+    entry("sow", "tomato-1", date(2026, 4, 1)),
+    entry("set-out", "tomato-1", _TODAY - timedelta(days=6)),
+    entry("plant", "potato-1", date(2026, 4, 20)),
+    entry("stage", "potato-1", _TODAY - timedelta(days=6), stage="emerged", state="seen"),
+)
+
+
+def test_potato_acts_at_its_own_stricter_sum_whatever_stands_beside_it() -> None:
+    # NIBIO: 20 on potato; Rutgers and Penn State: 35 on tomato. Six days of 4 each lie between the two.
+    found = _sums(_TODAY, *_OUT, plantings=(tomatoes(), _POTATO))
+    levels = {of.split(",")[0].split(" ")[0]: rule.level for of, rule in found.items()}
+    assert levels == {"tomatoes": 35, "potatoes": 20}
+    yesterday = {
+        of.split(" ")[0].rstrip(","): next(d.chance for d in rule.days if d.day == _TODAY - timedelta(days=1))
+        for of, rule in found.items()
+    }
+    assert yesterday == {"tomatoes": 0.0, "potatoes": 1.0}
+
+
+def test_a_sum_begins_with_its_own_planting_and_not_with_the_oldest() -> None:
+    later = replace(tomatoes(), id="tomato-2", bed="bed-8")
+    entries = (*_OUT[:2], entry("sow", "tomato-2", date(2026, 5, 1)), entry("set-out", "tomato-2", _TODAY))
+    found = _sums(_TODAY, *entries, plantings=(tomatoes(), later))
+    assert {rule.since: rule.sum_so_far for rule in found.values()} == {_TODAY - timedelta(days=6): 24, _TODAY: 0}
+
+
+@pytest.mark.parametrize(
+    ("treated", "begins_anew"),
+    [
+        ({"trouble": "early-blight"}, True),
+        ({"trouble": "septoria-leaf-spot"}, True),
+        ({"trouble": "aphids"}, False),
+        ({}, False),
+    ],
+)
+def test_a_sum_begins_anew_with_what_was_put_on_against_it_and_with_nothing_else(
+    treated: dict[str, str], begins_anew: bool
+) -> None:
+    # Penn State 2013: after the first action tomato acts again at 18. What nobody said anything of lessens nothing.
+    day = _TODAY - timedelta(days=3)
+    rule = next(
+        iter(_sums(_TODAY, *_OUT[:2], entry("treat", "tomato-1", day, **treated), plantings=(tomatoes(),)).values())
+    )
+    assert (rule.level, rule.since) == ((18, day) if begins_anew else (35, _TODAY - timedelta(days=6)))
+    assert rule.sum_so_far == (12 if begins_anew else 24)
+    assert bool(rule.after) == begins_anew
+
+
+def test_a_treatment_of_one_bed_leaves_the_sum_of_another_as_it_is() -> None:
+    other = replace(tomatoes(), id="tomato-2", bed="bed-8")
+    out = _TODAY - timedelta(days=6)
+    entries = (
+        *_OUT[:2],
+        entry("sow", "tomato-2", date(2026, 4, 1)),
+        entry("set-out", "tomato-2", out),
+        entry("treat", "tomato-1", _TODAY - timedelta(days=2), trouble="early-blight"),
+    )
+    found = _sums(_TODAY, *entries, plantings=(tomatoes(), other))
+    assert {rule.level for rule in found.values()} == {18, 35}
+
+
+def test_late_blight_sums_tell_the_first_action_only() -> None:
+    # Krause, Massie and Hyre 1975: after 18 the last seven days decide, not a sum that begins anew.
+    garden = plot(
+        tomatoes(), entries=(*_OUT[:2], entry("treat", "tomato-1", _TODAY - timedelta(days=2), trouble="late-blight"))
+    )
+    rule = _rule(risk(look_ahead(garden, _TODAY), _kept(100.0)), "late_blight_severity_rh90")
+    assert (rule.level, rule.after) == (18, "")
+    assert "first action only" in rule.note
+
+
+def test_fern_of_asparagus_counts_from_the_last_picking_on() -> None:
+    bed = Planting(id="asparagus-1", crop="asparagus", bed="bed-9", start="planted", count=10)
+    begun = (entry("plant", "asparagus-1", date(2021, 4, 20)),)
+    picked = entry("pick", "asparagus-1", date(2026, 6, 20), weight_kg=1.0)
+    garden = plot(bed, entries=(*begun, picked))
+    rule = _rule(risk(look_ahead(garden, _TODAY)), "asparagus_purple_spot")
+    assert rule.since == date(2026, 6, 20)
+
+
+def _of_soil(
+    model: str, *entries: Entry, rain: float, crop: str, low: float = 14.0, high: float = 22.0
+) -> RuleRisk | None:
+    one = Planting(id="plant-1", crop=crop, bed="bed-5", start="sown", count=4)
+    garden = plot(one, entries=(entry("sow", "plant-1", date(2026, 5, 25)), *entries))
+    ensemble = steady(low, high, today=_TODAY)
+    ensemble = replace(ensemble, rain_mm=np.full_like(ensemble.rain_mm, rain))
+    return next((r for r in risk(look_ahead(garden, _TODAY, ensemble=ensemble)).rules if r.model == model), None)
+
+
+def test_phytophthora_blight_is_favoured_where_rain_fills_warm_ground_and_never_in_dry_or_cold() -> None:
+    # Babadoost; Penn State: swimming spores where the soil is soaked, 10 to 36 °C. A lawn asks for less than 15 mm.
+    def chances(rule: RuleRisk | None) -> set[float]:
+        assert rule is not None
+        return {d.chance for d in rule.days}
+
+    assert chances(_of_soil("phytophthora_blight", rain=15.0, crop="zucchini")) == {1.0}
+    assert chances(_of_soil("phytophthora_blight", rain=0.0, crop="zucchini")) == {0.0}
+    assert chances(_of_soil("phytophthora_blight", rain=15.0, crop="zucchini", low=2.0, high=8.0)) == {0.0}
+    told = _of_soil("phytophthora_blight", rain=15.0, crop="zucchini")
+    assert told is not None
+    assert "nothing were watered" in told.reasons[-1].says
+
+
+def test_white_rot_is_told_only_where_it_was_found_and_by_the_soil() -> None:
+    # Crowe and Hall 1980: 6 to 24 °C in the soil. It lasts 20 years and more, so a find of long ago counts.
+    found = entry("found", "bed-5", date(2019, 6, 1), trouble="white-rot-allium", sure="settled")
+    assert _of_soil("onion_white_rot", rain=1.0, crop="garlic") is None
+    rule = _of_soil("onion_white_rot", found, rain=1.0, crop="garlic")
+    assert rule is not None
+    assert {d.chance for d in rule.days} == {1.0}
+    hot = _of_soil("onion_white_rot", found, rain=1.0, crop="garlic", low=24.0, high=38.0)
+    assert hot is not None
+    assert {d.chance for d in hot.days if d.day > _TODAY} == {0.0}

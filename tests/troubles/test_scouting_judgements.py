@@ -16,6 +16,7 @@ MODULES = (
     "troubles.life_steps",
     "troubles.risk",
     "troubles.scouting",
+    "troubles.soil_days",
 )
 
 

@@ -38,6 +38,10 @@ class RuleRisk:
     """From a week back to as far as is told."""
     sum_so_far: float | None
     """Of rules that add up: the sum to yesterday; None for the others."""
+    since: date | None
+    """Of rules that add up: the first day that is counted."""
+    after: str
+    """What was put on that day, so that the sum began anew; '' where it runs from the plants' own beginning."""
     level: float
     status: Status
     source: str

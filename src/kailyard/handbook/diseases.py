@@ -53,25 +53,37 @@ class RiskModel:
     """A published rule of weather, and what it speaks of."""
 
     id: str
-    """As in `science.disease_days.DISEASE_DAYS`."""
+    """As in `science.disease_days.DISEASE_DAYS` or `troubles.soil_days.SOIL_DAYS`."""
     name: str
     troubles: tuple[str, ...]
     crops: tuple[str, ...]
     """Words of the lists of hosts."""
     level: float
     """Value from which the rule says that the weather favours it."""
+    crop_levels: Mapping[str, float]
+    """Another level for one crop, by a word of the lists of hosts: potato acts at a smaller sum."""
+    level_after: float | None
+    """Level of the sum that begins once something was done about it; None where the paper has no such sum."""
     sums: bool
     """True where the level is reached by a sum over days."""
+    begins: str
+    """'after picking': the sum begins when this year's picking is over, as the fern of asparagus does; '' else."""
+    only_found: bool
+    """Told only where it was found in the garden before."""
     says: str
-    """What it means that the level is reached."""
+    """What it means that the level is reached, with '{level}' where it stands."""
     status: str
     source: str
     note: str
 
 
 _DISEASE_COLUMNS = tuple(Disease.__dataclass_fields__)
+_MODELS = "risk_models.csv"
 _NUMBERS = ("temp_min_c", "temp_best_low_c", "temp_best_high_c", "temp_max_c", "away_years_low", "away_years_high")
-_MODEL_COLUMNS = ("id", "name", "troubles", "crops", "level", "sum_days", "says", "status", "source", "note")
+_MODEL_COLUMNS = (
+    *("id", "name", "troubles", "crops", "level", "crop_levels", "level_after", "sums", "begins", "only_found"),
+    *("says", "status", "source", "note"),
+)
 
 
 def number(file: str, cell: str) -> float | None:
@@ -107,11 +119,30 @@ def diseases() -> Mapping[str, Disease]:
 def risk_models() -> Mapping[str, RiskModel]:
     """Every rule of weather that speaks of a garden crop, by its id."""
     found: dict[str, RiskModel] = {}
-    for id_, name, of, crops, level, sums, says, status, source, note in _rows_of("risk_models.csv", _MODEL_COLUMNS):
-        at = number("risk_models.csv", level)
+    for cells in _rows_of(_MODELS, _MODEL_COLUMNS):
+        row = dict(zip(_MODEL_COLUMNS, cells, strict=True))
+        at = number(_MODELS, row["level"])
         if at is None:
-            raise DataError(f"troubles/risk_models.csv: {id_} has no level.")
-        found[id_] = RiskModel(id_, name, words(of), words(crops), at, sums != "0", says, status, source, note)
+            raise DataError(f"troubles/{_MODELS}: {row['id']} has no level.")
+        levels = {
+            crop: number(_MODELS, level) for crop, _, level in (w.partition("=") for w in words(row["crop_levels"]))
+        }
+        found[row["id"]] = RiskModel(
+            id=row["id"],
+            name=row["name"],
+            troubles=words(row["troubles"]),
+            crops=words(row["crops"]),
+            level=at,
+            crop_levels=MappingProxyType({crop: level for crop, level in levels.items() if level is not None}),
+            level_after=number(_MODELS, row["level_after"]),
+            sums=row["sums"] == "yes",
+            begins=row["begins"],
+            only_found=row["only_found"] == "yes",
+            says=row["says"],
+            status=row["status"],
+            source=row["source"],
+            note=row["note"],
+        )
     _known("risk_models.csv", [each for model in found.values() for each in model.troubles])
     return MappingProxyType(found)
 

@@ -16,7 +16,16 @@ def rule_row(rule: RuleRisk, document: Risk) -> tuple[str, ...]:
     week = document.on + timedelta(days=7)
     past = [d for d in rule.days if d.day < document.on]
     coming = [d for d in rule.days if document.on <= d.day < week]
-    return (words.clean(rule.name), _most(past), _most(coming), _most([d for d in rule.days if d.day >= week]))
+    return (name_words(rule, document), _most(past), _most(coming), _most([d for d in rule.days if d.day >= week]))
+
+
+def name_words(rule: RuleRisk, document: Risk) -> str:
+    """Its name; with the plants where the same rule is told of others too."""
+    name = words.clean(rule.name)
+    if sum(each.model == rule.model for each in document.rules) < 2:
+        return name
+    more = f" and {len(rule.of) - 1} more" if len(rule.of) > 1 else ""
+    return f"{name}: {words.clean(rule.of[0])}{more}"
 
 
 LEAST = 0.05
@@ -30,8 +39,20 @@ def worth_telling(document: Risk) -> list[RuleRisk]:
 
 def quiet_words(document: Risk) -> str:
     """The others, in one sentence."""
-    names = [words.clean(rule.name) for rule in document.rules if rule not in worth_telling(document)]
-    return f"Hardly a chance in these weeks: {'; '.join(names)}." if names else ""
+    told = worth_telling(document)
+    spoken = {rule.name for rule in told}
+    names = dict.fromkeys(
+        words.clean(rule.name) if rule.name not in spoken else name_words(rule, document)
+        for rule in document.rules
+        if rule not in told
+    )
+    said = f"Hardly a chance in these weeks: {'; '.join(names)}." if names else ""
+    sums = [
+        f"{name_words(rule, document)} {rule.sum_so_far:g} of {rule.level:g}"
+        for rule in document.rules
+        if rule.sum_so_far and rule not in told
+    ]
+    return f"{said} Sums so far: {'; '.join(sums)}." if sums else said
 
 
 def day_rows(rule: RuleRisk) -> list[tuple[str, ...]]:
@@ -54,7 +75,9 @@ def sum_words(rule: RuleRisk) -> str:
     """Of rules that add up: how far the sum has come."""
     if rule.sum_so_far is None:
         return ""
-    return f"The sum stood at {rule.sum_so_far:g} of {rule.level:g} yesterday."
+    begun = "" if rule.since is None else f" since {words.short_day(rule.since)}"
+    anew = f", when {words.clean(rule.after)} was put on" if rule.after else ""
+    return f"The sum{begun}{anew} stood at {rule.sum_so_far:g} of {rule.level:g} yesterday."
 
 
 def status_words(rule: RuleRisk) -> str:

@@ -17,6 +17,7 @@ from kailyard.science import disease_models_fruit as fruit
 from kailyard.science import disease_models_late_blight as late_blight
 from kailyard.science import disease_models_leaves as leaves
 from kailyard.science import disease_models_mildew as mildew
+from kailyard.science import disease_models_soil as splashed
 from kailyard.science.checks import FloatArray, InputError
 from kailyard.science.disease_hours import (
     DAY,
@@ -209,9 +210,27 @@ def onion_downy_mildew_days(h: DiseaseHours) -> FloatArray:
     return _told(found.infection, unknown)
 
 
+def black_rot_days(h: DiseaseHours) -> FloatArray:
+    """Hours of each day with wet leaves in the warmth that suits black rot of the cabbage family best."""
+    hours = splashed.black_rot_favoured(h.temp_c, 1.0 * (h.wet > 0))
+    return _told(by_days(np.nan_to_num(hours)).sum(axis=-1), h.wet_unknown)
+
+
+def bacterial_spot_night_days(h: DiseaseHours) -> FloatArray:
+    """What the dark hours before each noon were to bacterial spot of tomato and pepper, 0 to 2."""
+    pad = [(0, 0)] * (h.temp_c.ndim - 1) + [(DAY // 2, 0)]
+    dark = np.pad(1.0 * (h.daylight <= 0), pad)[..., : h.temp_c.shape[-1]]
+    temp = np.pad(np.nan_to_num(h.temp_c), pad)[..., : h.temp_c.shape[-1]]
+    hours = by_days(dark).sum(axis=-1)
+    mean = by_days(dark * temp).sum(axis=-1) / np.maximum(hours, 1)
+    found = np.where(hours > 0, splashed.bacterial_spot_nights(mean), 1.0)
+    return _told(found, days_unknown(h.temp_c))
+
+
 DISEASE_DAYS: Mapping[str, Callable[[DiseaseHours], FloatArray]] = MappingProxyType(
     {
         "early_blight_daily_severity": early_blight_days,
+        "carrot_severity_sum": early_blight_days,
         "late_blight_severity_rh90": late_blight_days,
         "late_blight_severity_rh80_michigan": michigan_late_blight_days,
         "late_blight_smith_period": smith_period_days,
@@ -230,6 +249,8 @@ DISEASE_DAYS: Mapping[str, Callable[[DiseaseHours], FloatArray]] = MappingProxyT
         "asparagus_purple_spot": early_blight_days,
         "asparagus_rust": asparagus_rust_days,
         "rose_black_spot": _by_spell(leaves.rose_black_spot_infection),
+        "bacterial_spot_nights": bacterial_spot_night_days,
+        "black_rot_brassica": black_rot_days,
         "bacterial_spot_tomato": _by_spell(leaves.bacterial_spot_severity),
         "carrot_alternaria_leaf_blight": _by_spell(leaves.carrot_leaf_blight_severity),
         "grape_black_rot": _by_spell(fruit.grape_black_rot_infection),

@@ -6,7 +6,6 @@ Leaf wetness never feeds the risk of powdery mildew. No index is invented for an
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import cast
 
@@ -14,42 +13,37 @@ import numpy as np
 
 from kailyard.documents._parts import Reason, RestsOn, Status
 from kailyard.documents.risk import Conditions, DayRisk, Known, Risk, RuleRisk
-from kailyard.handbook.diseases import Disease, RiskModel, diseases, risk_models, speaks_of
-from kailyard.handbook.troubles import LISTED, crop_words, host_weight, trouble
+from kailyard.handbook.diseases import Disease, RiskModel, diseases, risk_models
+from kailyard.handbook.troubles import LISTED, host_weight, trouble
 from kailyard.science.checks import FloatArray, InputError
 from kailyard.science.disease_days import DISEASE_DAYS
-from kailyard.season.life import Life
+from kailyard.season.reasons import plain_day
 from kailyard.season.view import SeasonView
 from kailyard.troubles.hours_made import KeptHours, MadeHours, made_hours
-from kailyard.troubles.standing import here
+from kailyard.troubles.risk_groups import Group, Host, groups, hosts
+from kailyard.troubles.soil_days import SOIL_DAYS
 from kailyard.units import Units, in_running_text
-from kailyard.weather.known_hours import FORECAST, OBSERVED
+from kailyard.weather.known_hours import FORECAST, OBSERVED, UNKNOWN
 
 BACK_DAYS, AHEAD_DAYS = 7, 14
 """Days that are told: a week back, for what was caught then shows now, and two weeks ahead."""
 LONGEST_SUM_DAYS = 200
 """Sums reach back no farther."""
-POTATO_TOTAL = 20.0
-"""Early blight on potato acts at 20 (NIBIO), on tomato first at 35."""
 
 CAUTION = (
     "These rules say when weather favours a disease where its spores are about, not that they are: look at the plants. "
     "The label, local rules and whoever forecasts for your district stand above them; in doubt send a sample to a "
     "diagnostic laboratory or ask the local extension office."
 )
+SOIL = (
+    "The ground is reckoned from days, as if nothing were watered: a bed that is watered is wetter, one under a roof "
+    "drier."
+)
 WETNESS = (
     "Wet leaves are estimated: hours with a humidity of 87 to 93 % and more, and hours with rain. Hours made from days "
     "are rough: their humidity is that of nights whose low is the dew point or a little above it. Read a file of hours "
     "or fetch a forecast by the hour for better odds."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class _Host:
-    """What stands of one crop."""
-
-    life: Life
-    says: str
 
 
 def risk(view: SeasonView, kept: KeptHours | None = None) -> Risk:
@@ -60,12 +54,8 @@ def risk(view: SeasonView, kept: KeptHours | None = None) -> Risk:
     kept
         Hours as they are kept, observed and forecast; None where there are none: all are made from days then.
     """
-    hosts = [_Host(life, _named(view, life)) for life in view.lives.values() if here(view, life)]
-    wanted = {
-        model.id: found
-        for model in risk_models().values()
-        if (found := [h for h in hosts if speaks_of(model, crop_words(h.life.planting.crop))])
-    }
+    standing = hosts(view)
+    wanted = {model.id: found for model in risk_models().values() if (found := groups(view, model, standing))}
     notes: list[str] = []
     rules: tuple[RuleRisk, ...] = ()
     if wanted:
@@ -80,81 +70,74 @@ def risk(view: SeasonView, kept: KeptHours | None = None) -> Risk:
         on=view.today,
         units=view.garden.units,
         rules=rules,
-        conditions=_conditions(hosts, covered, view.garden.units),
+        conditions=_conditions(standing, covered, view.garden.units),
         notes=tuple(notes),
     )
 
 
-def _named(view: SeasonView, life: Life) -> str:
-    return f"{view.with_cultivar(life.planting)}, {view.where(life.planting)}"
-
-
-def _rules(view: SeasonView, kept: KeptHours | None, wanted: Mapping[str, list[_Host]]) -> tuple[RuleRisk, ...]:
+def _rules(view: SeasonView, kept: KeptHours | None, wanted: Mapping[str, tuple[Group, ...]]) -> tuple[RuleRisk, ...]:
     ensemble, today = view.ensemble, view.today
-    models = risk_models()
     back = BACK_DAYS + 1
-    if any(models[id_].sums for id_ in wanted):
-        since = min(_since(view, h) for id_, found in wanted.items() if models[id_].sums for h in found)
-        back = max(back, min((today - since).days, LONGEST_SUM_DAYS))
+    if begins := [group.since for found in wanted.values() for group in found if group.since is not None]:
+        back = max(back, min((today - min(begins)).days, LONGEST_SUM_DAYS))
     first = max(ensemble.first, today - timedelta(days=back))
     horizon = ensemble.first + timedelta(days=ensemble.tmin_c.shape[1] - 1)
     last = min(today + timedelta(days=AHEAD_DAYS), horizon)
     made = made_hours(ensemble, first, last, latitude=view.garden.site.latitude, kept=kept)
-    out = [_rule(view, models[id_], found, made) for id_, found in wanted.items()]
-    return tuple(sorted(out, key=lambda rule: (-_coming(rule, today), rule.name)))
+    out = []
+    for id_, found in wanted.items():
+        model, soil = risk_models()[id_], SOIL_DAYS.get(id_)
+        values = DISEASE_DAYS[id_](made.hours) if soil is None else soil(view, first, made.days)
+        out += [_rule(view, model, group, made, values, of_soil=soil is not None) for group in found]
+    return tuple(sorted(out, key=lambda rule: (-_coming(rule, today), rule.name, rule.of)))
 
 
 def _coming(rule: RuleRisk, today: date) -> float:
     return max((d.chance for d in rule.days if today <= d.day < today + timedelta(days=7)), default=0.0)
 
 
-def _since(view: SeasonView, host: _Host) -> date:
-    """The day from which a sum counts: setting out or coming up, else what stands since this year's beginning."""
-    life = host.life
-    begun = date.fromordinal(int(np.median(life.begun)))
-    up = life.stage("emerged")
-    if up is not None and (day := up.quantile(0.5)) is not None:
-        begun = day
-    return max(begun, date(view.today.year, 1, 1))
-
-
-def _rule(view: SeasonView, model: RiskModel, hosts: list[_Host], made: MadeHours) -> RuleRisk:
-    values = DISEASE_DAYS[model.id](made.hours)
-    level, total = model.level, None
-    if model.id == "early_blight_daily_severity" and all(
-        "potato" in crop_words(h.life.planting.crop).words for h in hosts
-    ):
-        level = POTATO_TOTAL
+def _rule(
+    view: SeasonView, model: RiskModel, group: Group, made: MadeHours, values: FloatArray, *, of_soil: bool
+) -> RuleRisk:
+    total = None
     today = (view.today - made.first).days
-    if model.sums:
-        since = min(_since(view, h) for h in hosts)
-        start = max((since - made.first).days, 0)
+    if group.since is not None:
+        start = max((group.since - made.first).days, 0)
         counted = np.where(np.arange(made.days) < start, 0.0, np.nan_to_num(values))
         values = np.cumsum(counted, axis=-1)
         total = float(np.median(values[:, today - 1])) if today else 0.0
+    says = model.says.format(level=f"{group.level:g}")
+    grounds = [
+        Reason(
+            f"{model.name[0].upper()}{model.name[1:]}: {says}.",
+            rests_on=RestsOn(cast(Status, model.status), model.source, "docs/validation.md"),
+        )
+    ]
+    if group.done is not None:
+        said = f"{group.done.says}, {plain_day(group.done.day)}: the sum begins anew."
+        grounds.append(Reason(said, rests_on=RestsOn("observed", "daybook", group.done.entry)))
+    ground = RestsOn("computed", "Sentelhas et al. 2008; FAO-56", "eq. 48")
+    if of_soil:
+        ground = RestsOn("computed", "FAO-56, eq. 52; Kätterer and Andrén 2009", "docs/validation.md")
     return RuleRisk(
         model=model.id,
         name=model.name,
         troubles=tuple(trouble(each).slug for each in model.troubles),
-        of=tuple(h.says for h in hosts),
-        says=model.says if level == model.level else model.says.replace(f"{model.level:g}", f"{level:g}"),
-        days=_days(view, made, values, level),
+        of=tuple(host.says for host in group.hosts),
+        says=says,
+        days=_days(view, made, values, group.level, of_soil=of_soil),
         sum_so_far=total,
-        level=level,
+        since=group.since,
+        after=group.done.says if group.done else "",
+        level=group.level,
         status=cast(Status, model.status),
         source=model.source,
         note=model.note,
-        reasons=(
-            Reason(
-                f"{model.name[0].upper()}{model.name[1:]}: {model.says}.",
-                rests_on=RestsOn(cast(Status, model.status), model.source, "docs/validation.md"),
-            ),
-            Reason(WETNESS, rests_on=RestsOn("computed", "Sentelhas et al. 2008; FAO-56", "eq. 48")),
-        ),
+        reasons=(*grounds, Reason(SOIL if of_soil else WETNESS, rests_on=ground)),
     )
 
 
-def _days(view: SeasonView, made: MadeHours, values: FloatArray, level: float) -> tuple[DayRisk, ...]:
+def _days(view: SeasonView, made: MadeHours, values: FloatArray, level: float, *, of_soil: bool) -> tuple[DayRisk, ...]:
     out = []
     today = view.today.toordinal() - made.first.toordinal()
     for i in range(max(0, today - BACK_DAYS), made.days):
@@ -162,12 +145,12 @@ def _days(view: SeasonView, made: MadeHours, values: FloatArray, level: float) -
         told = of_day[~np.isnan(of_day)]
         if told.size:
             day = made.first + timedelta(days=i)
-            out.append(DayRisk(day, float(np.mean(told >= level)), _known(made, i, i - today, view)))
+            out.append(DayRisk(day, float(np.mean(told >= level)), _known(made, i, i - today, view, of_soil=of_soil)))
     return tuple(out)
 
 
-def _known(made: MadeHours, i: int, ahead: int, view: SeasonView) -> Known:
-    state = made.states[i]
+def _known(made: MadeHours, i: int, ahead: int, view: SeasonView, *, of_soil: bool) -> Known:
+    state = UNKNOWN if of_soil else made.states[i]
     if state == OBSERVED:
         return "observed"
     if state == FORECAST:
@@ -177,13 +160,13 @@ def _known(made: MadeHours, i: int, ahead: int, view: SeasonView) -> Known:
     return "forecast by the day" if ahead < view.ensemble.forecast_days else "usual for the date"
 
 
-def _conditions(hosts: Iterable[_Host], covered: set[str], units: Units) -> tuple[Conditions, ...]:
+def _conditions(standing: Iterable[Host], covered: set[str], units: Units) -> tuple[Conditions, ...]:
     out = []
     for disease in diseases().values():
         one = trouble(disease.id)
         if one.slug in covered or (one.cause and trouble(one.cause).slug in covered):
             continue
-        of = tuple(h.says for h in hosts if host_weight(one, h.life.planting.crop) >= LISTED)
+        of = tuple(h.says for h in standing if host_weight(one, h.life.planting.crop) >= LISTED)
         if of:
             out.append(
                 Conditions(

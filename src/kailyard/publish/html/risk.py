@@ -11,6 +11,7 @@ from kailyard.publish.say_risk import (
     RULE_COLUMNS,
     day_rows,
     known_words,
+    name_words,
     quiet_words,
     rule_row,
     status_words,
@@ -52,7 +53,7 @@ def _rule(rule: RuleRisk, document: Risk) -> Markup:
     said = spaced(f"Told: {words.sentence(rule.says)}", sum_words(rule), status_words(rule))
     return el(
         "details",
-        el("summary", words.clean(rule.name)),
+        el("summary", name_words(rule, document)),
         el("p", words.clean("; ".join(rule.of)) + "."),
         el("p", said),
         el("p", f"Hours: {known_words(rule)}.", class_="lost"),

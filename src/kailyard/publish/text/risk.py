@@ -27,7 +27,7 @@ def render(document: Risk, *, width: int = 80, ascii_only: bool = False) -> str:
     if quiet := quiet_words(document):
         rows += ["", *plain.block(quiet, width)]
     for rule in told:
-        rows += ["", *_rule(rule, width)]
+        rows += ["", *_rule(rule, document, width)]
     if document.conditions:
         rows += ["", *plain.block("No rule of weather is published for these in gardens; what favours them:", width)]
     for one in document.conditions:
@@ -40,7 +40,7 @@ def render(document: Risk, *, width: int = 80, ascii_only: bool = False) -> str:
     return plain.finish(rows, ascii_only=ascii_only)
 
 
-def _rule(rule: RuleRisk, width: int) -> list[str]:
+def _rule(rule: RuleRisk, document: Risk, width: int) -> list[str]:
     rows = plain.block(f"{words.clean(rule.name)} ({words.clean('; '.join(rule.of))})", width)
     rows += plain.block(f"Told: {words.sentence(rule.says)} {sum_words(rule)}".strip(), width, first="  ")
     rows += plain.block(status_words(rule), width, first="  ")
