@@ -10,7 +10,14 @@ from kailyard.care.course import AHEAD_DAYS
 from kailyard.care.outlets import USUAL_L_MIN
 from kailyard.care.used import HABIT_MINUTES_DAY, Season, season_of, used
 from kailyard.care.water import Water, Watering, water_of
-from kailyard.care.water_words import detail_words, in_seed, plants_words, reasons_for_planting, row_words
+from kailyard.care.water_words import (
+    detail_words,
+    in_seed,
+    plants_words,
+    reasons_for_planting,
+    row_words,
+    week_costs,
+)
 from kailyard.documents import water as document
 from kailyard.garden.entries.water_days import WEEKDAYS
 from kailyard.season.measures import day_words, listing, odds_words
@@ -111,7 +118,7 @@ def _gone(view: SeasonView, water: Water, n: int) -> document.Gone:
         all_mm=round(available, 1),
         stands=_seed_stands(water, n) if in_seed(view, water, n) else _stands(gone, raw, available),
         soil=water.stand.soils[n].name,
-        costs=view.said(life.planting, "dry_hurts"),
+        costs=_costs(view, water, n),
         first=date.fromordinal(shown if middle.size else view.today.toordinal()),
         low_mm=_rounded(np.concatenate([np.maximum(middle - off, 0.0), low])),
         middle_mm=_rounded(np.concatenate([middle, half])),
@@ -119,6 +126,15 @@ def _gone(view: SeasonView, water: Water, n: int) -> document.Gone:
         easy_curve_mm=_rounded(np.concatenate([course.easy_mm[past, n], easy])),
         reasons=(reasons_for_planting(view, water, n),),
     )
+
+
+def _costs(view: SeasonView, water: Water, n: int) -> str:
+    """Sentences: when a dry spell hurts, what a week of it costs by stage, what trials found."""
+    planting = water.stand.lives[n].planting
+    hurts, found = view.said(planting, "dry_hurts"), view.said(planting, "dry_costs")
+    lead = "A dry spell hurts " if hurts.startswith("at any time") else "A dry spell hurts most "
+    sentences = (f"{lead}{hurts}." if hurts else "", week_costs(view, water, n), f"Found: {found}." if found else "")
+    return " ".join(s for s in sentences if s)
 
 
 def _rounded(values: np.ndarray) -> tuple[float, ...]:

@@ -11,6 +11,7 @@ from kailyard.care.course import OPEN_SHARE
 from kailyard.care.outlets import PONDS_MM, USUAL_L_MIN
 from kailyard.care.water import RAIN_DAYS, Water, Watering
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.handbook.types import Fact
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, listing
 from kailyard.season.odds import middle
@@ -29,6 +30,12 @@ DAWN_HOUR, DONE_BY_HOUR = 4, 9
 """Common practice: sprinkle between first light and about nine, by the clock."""
 BALL_DAYS = 10
 """So long after setting out roots are mostly in the ball of earth that they came in."""
+
+FLOWER_SHARE = 0.4
+"""Of the time from first flower to the last picking, what counts as flower and setting."""
+WEEK_DAYS = 7
+
+_STAGES = {"growth": "In growth", "flower": "In flower", "fill": "As heads or fruit fill"}
 
 PAGE = "docs/explanation/how-water-is-reckoned.md"
 OURS = RestsOn("memory", "judgement of Kailyard's makers", PAGE)
@@ -152,15 +159,71 @@ def told(water: Water, watering: Watering) -> bool:
 
 
 def dry_words(view: SeasonView, water: Water, watering: Watering) -> str:
-    """What a dry spell costs the planting that it costs most."""
-    lives = [water.stand.lives[n] for n in watering.at]
+    """What a dry spell does to the planting that it costs most, at the stage there is."""
     if any(in_seed(view, water, n) for n in watering.at):
         return "seed that has begun to swell dies when it dries out: gaps in the row"
-    first = max(lives, key=lambda life: view.number(life.planting, "ky", 0.0))
-    flower = first.stage("first-flower")
+    first = max(watering.at, key=lambda n: answers_to_water(view, water, n))
+    life = water.stand.lives[first]
+    flower = life.stage("first-flower")
     if flower is not None and middle(flower.days) > view.today.toordinal() + YOUNG_BEFORE_DAYS:
         return "growth is checked"  # what is said of flower and fruit is not at stake yet
-    return view.said(first.planting, "dry_hurts") or "growth stops; leaves age"
+    said = view.said(life.planting, "dry_hurts")
+    return said.partition(": ")[2] or said or "growth stops; leaves age"
+
+
+def answers_to_water(view: SeasonView, water: Water, n: int) -> float:
+    """Share of the crop lost for each share of its water that it lacks at this stage; over the season else."""
+    life = water.stand.lives[n]
+    own = {stage: ky for stage, ky, _, _ in stage_costs(view, water, n)}
+    return own.get(_stage_now(view, water, n), view.number(life.planting, "ky", 1.0))
+
+
+def stage_costs(view: SeasonView, water: Water, n: int) -> tuple[tuple[str, float, float, Fact], ...]:
+    """(stage, share lost for each share of water lacked in it, its length in days, the fact) where known.
+
+    Growth reaches to full cover, which comes with the first flower; flower takes the first part of what follows.
+    """
+    stand, planting = water.stand, water.stand.lives[n].planting
+    begun = float(stand.begun[n])
+    covered, over = (float(np.median(a[:, n])) for a in (stand.covered, stand.over))
+    flowers = view.fact(planting, "ky_flower") is not None
+    faded = covered + (FLOWER_SHARE * (over - covered) if flowers else 0.0)
+    spans = {"growth": covered - begun, "flower": faded - covered, "fill": over - faded}
+    found = ((stage, view.fact(planting, f"ky_{stage}")) for stage in spans)
+    return tuple((stage, fact.number, max(spans[stage], WEEK_DAYS), fact) for stage, fact in found if fact is not None)
+
+
+def _stage_now(view: SeasonView, water: Water, n: int) -> str:
+    today, stand = view.today.toordinal(), water.stand
+    covered, over = (float(np.median(a[:, n])) for a in (stand.covered, stand.over))
+    if today < covered:
+        return "growth"
+    flowers = view.fact(stand.lives[n].planting, "ky_flower") is not None
+    return "flower" if flowers and today < covered + FLOWER_SHARE * (over - covered) else "fill"
+
+
+def week_costs(view: SeasonView, water: Water, n: int) -> str:
+    """'A week with half of its water costs about 1 in 100 of the crop before flower (now) and 30 in flower.'; ''.
+
+    Formula: FAO-33, 1 - Ya/Ym = Ky (1 - ETa/ETm), over the stage.
+    """
+    costs = stage_costs(view, water, n)
+    if not costs:
+        return ""
+    now, called = _stage_now(view, water, n), {"growth": "before flower", "flower": "in flower", "fill": "as it fills"}
+    if all(stage != "flower" for stage, *_ in costs):
+        called["growth"] = "before it fills"
+    said = []
+    for stage, ky, days, _ in costs:
+        share = _coarse(100 * ky * 0.5 * WEEK_DAYS / days)
+        of_crop = "" if said else " in 100 of the crop"
+        said.append(f"{share}{of_crop} {called[stage]}{' (now)' if stage == now else ''}")
+    return f"A week with half of its water costs about {listing(said)}."
+
+
+def _coarse(percent: float) -> int:
+    """As fine as it is known: whole below 5, then fives."""
+    return max(round(percent), 1) if percent < 5 else 5 * round(percent / 5)
 
 
 def reasons_for(view: SeasonView, water: Water, watering: Watering) -> tuple[Reason, ...]:
@@ -212,9 +275,26 @@ def reasons_for_planting(view: SeasonView, water: Water, n: int) -> Reason:
                 "Weather: lows, highs and rain; humidity, sun and wind are estimated the FAO-56 way.",
                 rests_on=RestsOn("observed", view.ensemble.source, ""),
             ),
+            *_dry_reasons(view, water, n),
             *entries,
         ),
     )
+
+
+def _dry_reasons(view: SeasonView, water: Water, n: int) -> tuple[Reason, ...]:
+    """What a dry spell costs, by stage."""
+    found = view.fact(water.stand.lives[n].planting, "dry_costs")
+    words = week_costs(view, water, n)
+    made = (
+        Reason(
+            words,
+            rests_on=RestsOn("computed", "FAO-33: yield lost is Ky times water lacked, over a stage", PAGE),
+            because=tuple(
+                from_fact(f, view.handbook, f"{_STAGES[stage]}.") for stage, _, _, f in stage_costs(view, water, n)
+            ),
+        ),
+    )
+    return (*(made if words else ()), *((from_fact(found, view.handbook, "Found in trials."),) if found else ()))
 
 
 def _how(view: SeasonView, watering: Watering) -> tuple[Reason, ...]:

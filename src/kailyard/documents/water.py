@@ -26,7 +26,7 @@ class Gone:
     """How it stands, in words."""
     soil: str
     costs: str
-    """What a dry spell costs it, in words; ''."""
+    """What a dry spell costs it, in sentences; ''."""
     first: date
     """Day of the first value below."""
     low_mm: tuple[float, ...]

@@ -53,8 +53,7 @@ def _planting(of: Gone, document: Water, *, unfolded: bool) -> Markup:
             for width, kind in ((_WIDE, "for-wide"), (_NARROW, "for-narrow"))
         )
     )
-    costs = f" Dry spells: {words.clean(of.costs)}." if of.costs else ""
-    said = f"In {words.clean(of.soil)}.{costs}"
+    said = f"In {words.clean(of.soil)}. {words.clean(of.costs)}".rstrip()
     under = el("div", spaced(said, why(of.reasons, document.units)), class_="lost")
     return el("details", el("summary", label), both, under, open=unfolded)
 

@@ -21,6 +21,7 @@ def render(document: Water, *, width: int = 80, ascii_only: bool = False) -> str
         rows.append("  " + plain.ruler(axis, columns))
     for bed in document.beds:
         rows += ["", *_bed(bed, document, axis, columns, width)]
+    rows += _dry(document, width)
     if document.used:
         rows += ["", *plain.table(USED_COLUMNS, [used_row(u, document.units) for u in document.used], width)]
     for left in document.left_out:
@@ -40,3 +41,20 @@ def _bed(bed: BedWater, document: Water, axis: Axis, columns: int, width: int) -
         rows += plain.block(words.clean(words.sentence(bed.how)), width, first="  ")
     table = plain.table(GONE_COLUMNS, [gone_row(one, document.units) for one in bed.plantings], width - 2)
     return rows + ["  " + row for row in table]
+
+
+def _dry(document: Water, width: int) -> list[str]:
+    """What a dry spell costs, once for each crop, and together where it costs several the same."""
+    found: dict[str, list[str]] = {}
+    told: set[str] = set()
+    for one in (one for bed in document.beds for one in bed.plantings if one.costs):
+        name = words.clean(one.says.partition(",")[0].partition(" ‘")[0])
+        if name not in told:
+            told.add(name)
+            found.setdefault(words.clean(one.costs), []).append(name)
+    if not found:
+        return []
+    rows = ["", "Dry spells"]
+    for costs, names in found.items():
+        rows += plain.block(f"{', '.join(names)}: {costs[:1].lower()}{costs[1:]}", width, first="  ", rest="    ")
+    return rows

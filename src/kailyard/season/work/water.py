@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from kailyard.care.water import Water, Watering, water_of
-from kailyard.care.water_words import detail_words, dry_words, plants_words, reasons_for, told
+from kailyard.care.water_words import answers_to_water, detail_words, dry_words, plants_words, reasons_for, told
 from kailyard.garden.model import Garden
 from kailyard.season.done import Answered, Fitting
 from kailyard.season.measures import worth
@@ -19,7 +19,7 @@ NAME = "water"
 SCOPE = "garden"
 
 LATE_PER_DAY, LATE_MOST = 0.012, 0.5
-"""Lost a day once a crop is short, where its yield answers to water in proportion (ky 1)."""
+"""Lost a day once a crop is short, where its yield answers to water in proportion (ky 1 at its stage)."""
 
 YOUNG_PER_DAY, YOUNG_DAYS = 0.05, 21
 """Lost a day by plants sown or set out within so many days: their roots are shallow and few."""
@@ -74,8 +74,7 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Window | Look]:
 def _window(view: SeasonView, water: Water, watering: Watering) -> Window:
     lives = [water.stand.lives[n] for n in watering.at]
     young = any(view.today.toordinal() - int(np.median(x.begun)) <= YOUNG_DAYS for x in lives)
-    answers_to_water = max(view.number(x.planting, "ky", 1.0) for x in lives)
-    rate = YOUNG_PER_DAY if young else LATE_PER_DAY * answers_to_water
+    rate = YOUNG_PER_DAY if young else LATE_PER_DAY * max(answers_to_water(view, water, n) for n in watering.at)
     goes = watering.goes
     by_hand = goes.minutes if watering.outlet.what == "hose" else MINUTES_A_CAN * goes.cans if goes.cans else 0.0
     return Window(
@@ -111,7 +110,7 @@ def _look(view: SeasonView, water: Water, watering: Watering) -> Look:
         name=f"feel/{watering.bed}",
         says=f"Feel the soil under {plants}",
         where=watering.where,
-        detail=f"squeeze a handful from {deep} down and say with 'done' how it holds: whether they want water hangs on it",
+        detail=f"squeeze a handful from {deep} down and say with 'done' how it holds: the watering hangs on it",
         reasons=reasons_for(view, water, watering),
         of=tuple(water.stand.lives[n].planting.id for n in watering.at),
         urgency=0.45,
