@@ -39,6 +39,10 @@ class Answered:
     """'yes', 'no', '' for not said."""
     feel: str = ""
     """How a squeezed handful holds; '' for not said."""
+    minutes: str = ""
+    """How long a picking took; '' for not said."""
+    use: str = ""
+    """What a picking is for; '' for not said."""
 
 
 def answer_line(desk: Desk, answered: Answered) -> tuple[str, ...]:
@@ -69,6 +73,8 @@ def _asked(answered: Answered, fit: Fitting) -> dict[str, str]:
         return {"found": answered.text, "sound": answered.sound}
     if fit.asks == "feel":
         return {"feel": answered.feel}
+    if fit.kind == "pick":
+        return {"minutes": answered.minutes, "use": answered.use}
     return {answered.unit: answered.amount} if fit.asks == "amount" and _counted_by(fit.kind, answered.unit) else {}
 
 

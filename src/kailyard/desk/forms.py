@@ -10,8 +10,10 @@ from typing import Any, get_args
 from kailyard.desk.desk import Desk
 from kailyard.desk.entry_words import counted
 from kailyard.desk.fill import Field, fields_of
+from kailyard.desk.form_field import FormField
 from kailyard.desk.record import COMMAND_OF, MORE_STAGES
 from kailyard.desk.shelf import handbook
+from kailyard.desk.uses import with_uses
 from kailyard.errors import Conflict, NotFound, UsageError
 from kailyard.garden.entries.moisture import Feel
 from kailyard.garden.kinds import Kind, is_known, kind, names
@@ -20,23 +22,6 @@ from kailyard.handbook.check import STAGES
 from kailyard.handbook.types import Handbook
 from kailyard.season.stage_words import words
 from kailyard.units import Units, convert, shown_unit
-
-
-@dataclass(frozen=True, slots=True)
-class FormField:
-    """One field of the kind."""
-
-    name: str
-    label: str
-    takes: str
-    """'text', 'number', 'count', 'share', 'yes or no', 'day' or 'word'."""
-    unit: str
-    choices: tuple[tuple[str, str], ...]
-    """(value, label) of a choice."""
-    value: str
-    needed: bool
-    blank: str
-    """How a choice that is left open is called; '' where one always stands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,11 +49,29 @@ _AMOUNTS: Mapping[str, tuple[str, ...]] = {"kg": ("kg", "g"), "count": ("pieces"
 _AMOUNTS_US: Mapping[str, tuple[str, ...]] = {**_AMOUNTS, "kg": ("lb", "oz")}
 _UNSAID = "not said"
 _LABELS = {
+    "injury first_seen": "first seen on",
+    "injury kinds": "kinds of plants hit, weeds too",
+    "injury spared": "kinds beside them that are not, younger plants too",
+    "injury beds": "other beds or plantings hit (bed-3, pea-2)",
+    "injury edge": "where it is worst, and whether it fades from there",
+    "injury amendments": "manure, hay, compost, clippings on them: whose, which lot, when",
+    "injury sprayed": "sprayed near by or on the own lawn, as far as known: what, when",
+    "injury wind": "the wind as it was felt here",
+    "injury share": "part of the plants hit",
+    "injury photographs": "photographs: their names",
+    "injury reported": "reported on",
+    "injury sample_sent": "samples sent on",
+    "release by": "who says so",
+    "release what": "what was found",
+    "work lot": "of manure, hay, straw, compost: whose, which load",
+    "found sure": "how sure",
+    "found first_seen": "first seen on",
     "sound": "is it sound?",
     "last": "nothing more is to come",
     "hardened": "had they been hardened?",
     "under_cover": "under cover",
     "next_look": "look again on",
+    "use": "picked for",
     "what": "what",
     "tmin_c": "lowest",
     "tmax_c": "highest",
@@ -92,7 +95,8 @@ def empty_form(desk: Desk, kind_name: str, target: str = "", given: Mapping[str,
     targets = _targets(known, garden, book)
     target = target if target in dict(targets) else ""
     units = amount_units(known, garden.units)
-    fields = tuple(_field(f, garden.units, book, (given or {}).get(f.name, "")) for f in fields_of(known))
+    made = (_field(known.name, f, garden.units, book, (given or {}).get(f.name, "")) for f in fields_of(known))
+    fields = with_uses(tuple(made), garden, book, target)
     needed = known.quantity is not None and known.quantity.needed
     usual = usual_unit(garden, target) if kind_name == "pick" else ""
     unit = usual if usual in units else next(iter(units), "")
@@ -123,7 +127,7 @@ def filled_form(desk: Desk, entry_id: str) -> EntryForm:
         amount=amount,
         unit=unit or made.unit,
         units=made.units if not unit or unit in made.units else (*made.units, unit),
-        fields=fields,
+        fields=with_uses(fields, garden, handbook(desk), target),
         text=text,
         happened=entry.happened,
         puts_right=entry.id,
@@ -188,7 +192,7 @@ def feels(book: Handbook) -> tuple[tuple[str, str], ...]:
     return tuple((f, f"{f}: {book.text(f'feel-{f}', 'feel_words')}") for f in get_args(Feel))
 
 
-def _field(known: Field, units: Units, book: Handbook, value: str) -> FormField:
+def _field(of: str, known: Field, units: Units, book: Handbook, value: str) -> FormField:
     choices: tuple[tuple[str, str], ...] = ()
     takes: str = known.takes
     if known.name == "stage":
@@ -200,7 +204,8 @@ def _field(known: Field, units: Units, book: Handbook, value: str) -> FormField:
     elif known.takes == "yes or no":
         choices = (("yes", "yes"), ("no", "no"))
     unit = "%" if known.takes == "share" else shown_unit(known.unit, units) if known.unit else ""
-    label = _LABELS.get(known.name, "part of the plants" if known.takes == "share" else known.name.replace("_", " "))
+    plain = _LABELS.get(known.name, "part of the plants" if known.takes == "share" else known.name.replace("_", " "))
+    label = _LABELS.get(f"{of} {known.name}", plain)
     blank = "" if known.otherwise in dict(choices) else "choose" if known.needed else _UNSAID
     return FormField(known.name, label, takes, unit, choices, value or known.otherwise, known.needed, blank)
 

@@ -9,6 +9,7 @@ from kailyard.desk.desk import Desk
 from kailyard.desk.entry_words import DONE_WORDS
 from kailyard.desk.forms import bed_name, planting_name, usual_unit
 from kailyard.desk.shelf import handbook
+from kailyard.desk.uses import use_now, uses_offered
 from kailyard.desk.view import season_view
 from kailyard.errors import DataError
 from kailyard.season.done import Fitting
@@ -27,6 +28,10 @@ class Offer:
     bed: str
     unit: str
     """In which it was last picked; ''."""
+    uses: tuple[str, ...]
+    """What it may be picked for; () where there is no choice."""
+    use: str
+    """What it is picked for now; ''."""
     likely: Likely
     done: Fitting | None
     """The entry that today's work on it comes to, where it asks nothing more."""
@@ -74,6 +79,8 @@ def _offer(desk: Desk, one: Likely) -> Offer:
         name=planting_name(planting, handbook(desk)),
         bed=bed_name(garden, planting),
         unit=usual_unit(garden, planting.id),
+        uses=uses_offered(garden, handbook(desk), planting.id),
+        use=use_now(garden, handbook(desk), planting.id),
         likely=one,
         done=done,
         done_words=(DONE_WORDS[done.kind] or str(done.payload["what"])) if done else "",

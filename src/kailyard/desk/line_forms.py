@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import count
@@ -11,6 +11,7 @@ from kailyard.care.outlets import outlet_entries, outlet_of
 from kailyard.desk.desk import Desk
 from kailyard.desk.forms import amount_units, feels, usual_unit
 from kailyard.desk.shelf import handbook
+from kailyard.desk.uses import use_now, uses_offered
 from kailyard.documents.sheet import Line, NextLine, Sheet, WorkLine
 from kailyard.garden.kinds import kind
 from kailyard.garden.model import Garden
@@ -44,6 +45,10 @@ class LineForm:
     """Of the amount that is asked, the usual first."""
     unit: str = ""
     """The one that was last used."""
+    uses: tuple[str, ...] = ()
+    """What a picking may be for; () where there is no choice."""
+    use: str = ""
+    """What it is for now; ''."""
     feels: tuple[tuple[str, str], ...] = ()
     """(word, words) of how a handful may hold, where that is asked."""
 
@@ -83,6 +88,20 @@ def line_forms(desk: Desk, sheet: Sheet) -> LineForms:
     return desk.kept(("line forms", sheet.first, sheet.last), make)
 
 
+def weigh_forms(desk: Desk, plantings: Iterable[str]) -> Mapping[str, LineForm]:
+    """A form to weigh in each planting of a page of pickings, by planting."""
+    garden, book = desk.garden(), handbook(desk)
+    units = amount_units(kind("pick"), garden.units)
+    return {
+        planting: LineForm(
+            f"weigh-{n}", f"pick/{planting}", (planting,), planting, ("done",), "amount", "picked", "picked",
+            units, usual_unit(garden, planting) or units[0],
+            uses_offered(garden, book, planting), use_now(garden, book, planting),
+        )
+        for n, planting in enumerate(dict.fromkeys(plantings), start=1)
+    }  # fmt: skip
+
+
 def _of_line(line: Line, garden: Garden, book: Handbook, today: date) -> Iterator[LineForm]:
     fit = fitting(line.name, line.of, "done", garden)[0]
     asks = fit.asks
@@ -107,6 +126,7 @@ def _of_line(line: Line, garden: Garden, book: Handbook, today: date) -> Iterato
     for planting in each:
         unit = usual_unit(garden, planting) or units[0]
         form = replace(whole, line=f"{work}/{planting}", of=(planting,), units=units, unit=unit, sends="picked")
+        form = replace(form, uses=uses_offered(garden, book, planting), use=use_now(garden, book, planting))
         yield replace(form, answers=("done",)) if len(each) > 1 else form
     if len(each) > 1:
         yield replace(whole, asks="", answers=tuple(answer for answer in answers if answer != "done"))

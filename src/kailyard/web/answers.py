@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from kailyard.desk.line_forms import LineForm, LineForms
 from kailyard.documents.sheet import Line
 from kailyard.publish.markup import Markup, el, spaced, together
@@ -38,8 +40,9 @@ def _done(form: LineForm, *, several: bool) -> Markup:
         options = [el("option", unit, selected=unit == form.unit) for unit in form.units]
         unit = el("select", *options, name="unit", form=form.id, aria_label=f"unit, {which}")
         named = el("span", which, class_="soft") if several else ""
-        row = el("span", spaced(named, amount, unit, _send(form, "done", form.sends)), class_="row")
-        return row if several else _unfold("done", row)
+        more = _of_a_picking(form, which) if form.sends == "picked" else ()
+        row = el("span", spaced(named, amount, unit, *more, _send(form, "done", form.sends)), class_="row")
+        return row if several else _unfold(form.done, row)
     if form.asks == "feel":
         felt = [
             el("span", el("button", words, form=form.id, name="feel", value=value, aria_label=f"{words}: {form.says}"))
@@ -55,6 +58,31 @@ def _done(form: LineForm, *, several: bool) -> Markup:
         said = together(*(el("span", b) for b in sound))
         return _unfold("done", el("label", "found ", text), said, _done_hidden(form))
     return _button(form, "done", form.done)
+
+
+def weigh_in(forms: Mapping[str, LineForm], planting: str) -> Markup:
+    """The form beside a planting that bears, and the way to say what it is picked for; nothing where it has none."""
+    form = forms.get(planting)
+    if form is None:
+        return Markup()
+    said = [_done(form, several=False)]
+    if form.uses:
+        what = f"picked for: {form.use}" if form.use else "say what it is picked for"
+        said.append(el("a", what, href=f"/enter?kind=use&of={planting}&back=pickings"))
+    return el("span", spaced(*said), class_="answers screen")
+
+
+def _of_a_picking(form: LineForm, which: str) -> tuple[Markup, ...]:
+    """What may be said of a picking besides its amount: minutes, and what for where there is a choice."""
+    minutes = el(
+        "input", name="minutes", form=form.id, inputmode="decimal", autocomplete="off", size=3, placeholder="min",
+        aria_label=f"minutes it took, {which}",
+    )  # fmt: skip
+    if not form.uses:
+        return (minutes,)
+    options = [el("option", "for …", value="", selected=not form.use)]
+    options += [el("option", use, value=use, selected=use == form.use) for use in form.uses]
+    return minutes, el("select", *options, name="use", form=form.id, aria_label=f"picked for, {which}")
 
 
 def _done_hidden(form: LineForm) -> Markup:

@@ -1,4 +1,4 @@
-"""How much of a crop is wanted a week, by a household, a class or a kitchen; a later one of crop and use replaces it."""
+"""How much of a crop is wanted a week, by a household or a class; a later one of that crop and use replaces it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from kailyard.garden.identifiers import require_name
 
 @dataclass(frozen=True, slots=True)
 class Want:
-    """`crop`: its key in the handbook. `use`: for what; '' whatever for. The amount is of a week; 0: no longer asked."""
+    """`crop`: its key in the handbook. `use`: what for; '' for anything. A week's amount; 0: no longer asked."""
 
     crop: str
     use: str = ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from kailyard.documents.picking import CropAhead, Picking, WeighedCrop
 from kailyard.publish import draw_picking, picked, words
 from kailyard.publish.html._page import Body, Paper, heading, page, table, why
@@ -11,15 +13,24 @@ _WIDE, _NARROW = 640.0, 328.0
 """Drawings are made for both widths, so that lettering keeps its size on a telephone. [px]"""
 
 
+Beside = Callable[[str], Markup]
+"""What stands beside a planting on the screen."""
+
+
+def nothing(planting: str) -> Markup:
+    """On paper nothing stands beside a planting."""
+    return Markup()
+
+
 def render(document: Picking, *, paper: Paper | None = None) -> str:
     """A file that stands alone."""
     return page(body(document), paper=paper)
 
 
-def body(document: Picking) -> Body:
+def body(document: Picking, *, beside: Beside = nothing) -> Body:
     """Questions first, then the weeks ahead crop by crop, then what was weighed."""
     title = "What will be picked"
-    ahead = [_crop(crop, document) for crop in document.crops]
+    ahead = [_crop(crop, document, beside) for crop in document.crops]
     if not ahead:
         ahead = [el("p", "Nothing that stands is to be picked in the weeks ahead.")]
     note = el("p", NOTE, class_="lost") if document.crops else Markup()
@@ -41,7 +52,7 @@ NOTE = (
 )
 
 
-def _crop(crop: CropAhead, document: Picking) -> Markup:
+def _crop(crop: CropAhead, document: Picking, beside: Beside) -> Markup:
     label = picked.week_words(crop, document)
     drawn = together(
         el("figure", draw_picking.weeks(crop, document, label, _WIDE), class_="for-wide"),
@@ -51,7 +62,7 @@ def _crop(crop: CropAhead, document: Picking) -> Markup:
     for one in crop.plantings:
         where = f"{words.clean(one.where)} ({words.clean(one.planting)}):"
         parts = (el("b", words.clean(one.says)), where, picked.planting_line(one), why(one.reasons, document.units))
-        items.append(el("li", spaced(*parts)))
+        items.append(el("li", spaced(*parts, beside(one.planting))))
     rows = [picked.week_row(week, document) for week in picked.told(crop)]
     by_week = el(
         "details", el("summary", "week by week"),

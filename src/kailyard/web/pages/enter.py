@@ -33,7 +33,7 @@ ON_PAGES = {
     "weather-left": "/weather",
 }
 """Kinds whose entries are made on a page of their own."""
-Back = Literal["enter", "sheet", "planting", "daybook"]
+Back = Literal["enter", "sheet", "planting", "daybook", "pickings"]
 INSTRUMENTS = ("rain", "soil-temperature", "air-temperature")
 """What is read off and entered of the whole garden."""
 
@@ -150,4 +150,4 @@ def post(desk: Desk, form: Any, person: Visitor) -> Moved:
 def _way_back(desk: Desk, back: Back, planting: str) -> str:
     if back == "planting" and planting in desk.garden().plantings:
         return f"/planting/{planting}"
-    return {"sheet": "/", "daybook": "/daybook"}.get(back, PATH)
+    return {"sheet": "/", "daybook": "/daybook", "pickings": "/pickings"}.get(back, PATH)

@@ -54,6 +54,8 @@ class Form:
     text: str = ""
     sound: str = ""
     feel: str = ""
+    minutes: str = ""
+    use: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +123,8 @@ def post(desk: Desk, form: Form, person: Visitor) -> Moved:
             text=form.text,
             sound=form.sound,
             feel=form.feel,
+            minutes=form.minutes,
+            use=form.use,
         ),
     )
     return Moved(f"{PATH}?kept={','.join(ids)}")
