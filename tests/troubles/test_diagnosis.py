@@ -92,6 +92,8 @@ def test_the_bioassay_is_named_where_residue_is_suspected() -> None:
 @pytest.mark.parametrize("cause", sorted(report_first()))
 def test_what_is_regulated_says_report_first(cause: str) -> None:
     telling = {
+        "bacterial_canker": ("tomato-determinate", "birds_eye_fruit one_side_of_plant leaf_edges_tips"),
+        "leaf_curl_virus": ("tomato-determinate", "cup_up stunted new_growth_first flowers_drop uniform_yellow"),
         "bacterial_wilt_solanaceous": ("tomato-determinate", "wilt_sudden_stays ooze_threads vascular_brown"),
         "clubroot": ("cabbage", "root_galls stunted wilt_day_recover"),
         "japanese_beetle": ("rose", "beetles_seen lace_leaf"),
