@@ -136,3 +136,21 @@ def test_hosts_of_our_own_widen_and_say_where_they_are_from() -> None:
     assert fit("white_mold", "okra") == NOT_THE_MOST, "practically all vegetable crops (University of Connecticut IPM)"
     assert fit("verticillium_wilt", "melon") == LISTED
     assert host_weight(trouble("verticillium_wilt"), "melon") == STRANGER, "what other parts list as hosts stays"
+
+
+@pytest.mark.parametrize(
+    ("name", "word", "family"),
+    [
+        ("tomatoes", "tomato", "Solanaceae"),
+        ("summer squash", "squash", "Cucurbitaceae"),
+        ("pepper seedlings", "pepper", "Solanaceae"),
+        ("green beans", "bean", "Fabaceae"),
+        ("cherries", "cherry", "Rosaceae"),
+        ("Brussels sprouts", "cabbage", "Brassicaceae"),
+        ("weigela", "weigela", ""),
+    ],
+)
+def test_a_crop_is_known_by_the_name_people_give_it(name: str, word: str, family: str) -> None:
+    known = crop_words(name)
+    assert word in known.words
+    assert known.family == family

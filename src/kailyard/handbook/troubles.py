@@ -188,10 +188,21 @@ def crop_words(crop: str) -> CropWords:
     if crop in table:
         return table[crop]
     name = crop.lower().replace("-", " ")
-    for known in table.values():
-        if name in known.words:
-            return CropWords((name, *(w for w in known.words if w != name)), known.family, known.fruit)
-    return CropWords(tuple(dict.fromkeys((name, *name.split()))), "")
+    for plain in dict.fromkeys((name, *_singular(name))):
+        for known in table.values():
+            if plain in map(str.lower, known.words):
+                return CropWords(tuple(dict.fromkeys((plain, *known.words))), known.family, known.fruit)
+    pieces = [plain for piece in re.split(r"[ ,]+", name) if piece for plain in (piece, *_singular(piece))]
+    family = next((found for piece in pieces if (found := _family(piece))), "")
+    return CropWords(tuple(dict.fromkeys((name, *pieces))), family)
+
+
+def _singular(name: str) -> tuple[str, ...]:
+    """What a word may be one of: 'tomatoes' of tomato, 'cherries' of cherry."""
+    endings = (("ies", "y"), ("es", ""), ("s", ""))
+    return tuple(
+        name.removesuffix(end) + put for end, put in endings if name.endswith(end) and len(name) > len(end) + 2
+    )
 
 
 @cache
