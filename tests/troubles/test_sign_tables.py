@@ -9,6 +9,7 @@ import pytest
 
 from kailyard.errors import NotFound
 from kailyard.handbook.signs import (
+    Sign,
     causes,
     causes_more,
     disorders,
@@ -23,6 +24,7 @@ from kailyard.handbook.signs import (
     settles,
     sign,
     signs,
+    signs_more,
 )
 from kailyard.handbook.troubles import troubles
 from kailyard.troubles.likelihood import RANGES, columns, ends, rows
@@ -33,16 +35,20 @@ def _rows(shared: Path, name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(lines))
 
 
+def _of_the_reference() -> list[tuple[str, Sign]]:
+    return [(id_, one) for id_, one in signs().items() if id_ not in signs_more()]
+
+
 def test_there_are_117_causes_and_135_signs_as_the_reference_counts_them(shared: Path) -> None:
     readme = (shared / "reference" / "troubles" / "README.md").read_text(encoding="utf-8")
     assert "117 causes by 135 signs" in readme
-    assert (len(set(causes()) - causes_more()), len(signs())) == (117, 135)
+    assert (len(set(causes()) - causes_more()), len(set(signs()) - signs_more())) == (117, 135)
 
 
 def test_every_cell_of_the_table_is_the_references(shared: Path) -> None:
     differing = 0
     for row in _rows(shared, "symptoms.csv"):
-        for id_, one in signs().items():
+        for id_, one in _of_the_reference():
             assert how_often(row["cause_id"], id_) == row[id_], (row["cause_id"], id_)
             differing += row[id_] != one.default
     readme = (shared / "reference" / "troubles" / "README.md").read_text(encoding="utf-8")
@@ -61,11 +67,18 @@ def test_causes_of_our_own_stand_apart_and_each_says_where_it_is_from(shared: Pa
         assert len(shown) >= 4, cause
 
 
+def test_signs_of_our_own_are_each_shown_by_some_cause_and_parted_from_others() -> None:
+    for id_ in signs_more():
+        shown = {c: how_often(c, id_) for c in causes()}
+        assert {"always", "often"} & set(shown.values()), id_
+        assert sum(word == "never" for word in shown.values()) > 100, "a sign that all make tells nothing"
+
+
 def test_a_second_guide_widens_a_cell_and_changes_no_word_of_the_reference(shared: Path) -> None:
-    more = {key for key in readings_more() if key[0] not in causes_more()}
+    more = {(c, s) for c, s in readings_more() if c not in causes_more() and s not in signs_more()}
     assert more
     for row in _rows(shared, "symptoms.csv"):
-        for id_ in signs():
+        for id_, _ in _of_the_reference():
             words = readings(row["cause_id"], id_)
             assert row[id_] in words
             assert len(words) == 1 + ((row["cause_id"], id_) in more), (row["cause_id"], id_)
@@ -84,7 +97,7 @@ def test_what_rests_on_a_guide_says_so_and_nothing_else_does(shared: Path) -> No
 
 
 def test_questions_and_names_are_the_references(shared: Path) -> None:
-    assert [(s.id, s.group, s.question, s.default) for s in signs().values()] == [
+    assert [(s.id, s.group, s.question, s.default) for _, s in _of_the_reference()] == [
         (r["sign_id"], r["group"], r["question"], r["default_when_not_set"])
         for r in _rows(shared, "symptoms-signs.csv")
     ]

@@ -15,6 +15,7 @@ from kailyard.handbook.whole_tables import read_table
 
 _rows_of = partial(read_table, FOLDER)
 
+SIGN_COLUMNS = ("id", "group", "question", "default", "status")
 HowOften = Literal["always", "often", "sometimes", "rarely", "never"]
 HOW_OFTEN: tuple[HowOften, ...] = get_args(HowOften)
 
@@ -131,9 +132,15 @@ class Sensitivity:
 
 @cache
 def signs() -> Mapping[str, Sign]:
-    """Every sign by its id, in the order of the table."""
-    rows = _rows_of("signs.csv", ("id", "group", "question", "default", "status"))
-    return MappingProxyType({r[0]: Sign(r[0], r[1], r[2], _word(r[3], f"signs.csv: {r[0]}"), r[4]) for r in rows})
+    """Every sign by its id, in the order of the table; those of our own last."""
+    rows = (*_rows_of("signs.csv", SIGN_COLUMNS), *_rows_of("signs_more.csv", SIGN_COLUMNS))
+    return MappingProxyType({r[0]: Sign(r[0], r[1], r[2], _word(r[3], f"signs: {r[0]}"), r[4]) for r in rows})
+
+
+@cache
+def signs_more() -> frozenset[str]:
+    """Of these, the ones that stand in `signs_more.csv`: added by us, beside the table that was carried over."""
+    return frozenset(row[0] for row in _rows_of("signs_more.csv", SIGN_COLUMNS))
 
 
 def sign(id_: str) -> Sign:
@@ -162,8 +169,8 @@ def frequencies() -> Mapping[tuple[str, str], Frequency]:
 
 @cache
 def readings_more() -> Mapping[tuple[str, str], Frequency]:
-    """By (cause, sign): readings beside those of the table. For a cause of the table a second guide's, which widens the
-    range; for a cause that stands in no table but ours the only one.
+    """By (cause, sign): readings beside those of the table. For a cell of the table a second guide's, which widens the
+    range; for a cause or a sign that stands in no table but ours the only one.
     """
     rows = _rows_of("frequencies_more.csv", ("cause", "sign", "how_often", "status", "source", "locator"))
     found = {}
@@ -181,7 +188,7 @@ def readings_more() -> Mapping[tuple[str, str], Frequency]:
 def readings(cause: str, sign_: str) -> tuple[HowOften, ...]:
     """The words for how often a cause shows a sign, the rarest last: one, or two where guides differ."""
     row, more = frequencies().get((cause, sign_)), readings_more().get((cause, sign_))
-    if cause in causes_more():
+    if cause in causes_more() or sign_ in signs_more():
         return (signs()[sign_].default if more is None else more.how_often,)
     said = {signs()[sign_].default if row is None else row.how_often} | ({more.how_often} if more else set())
     return tuple(word for word in HOW_OFTEN if word in said)
@@ -189,7 +196,7 @@ def readings(cause: str, sign_: str) -> tuple[HowOften, ...]:
 
 def how_often(cause: str, sign_: str) -> HowOften:
     """How often a cause shows a sign: its own row, or the sign's default. Where guides differ, what the table says."""
-    if cause in causes_more():
+    if cause in causes_more() or sign_ in signs_more():
         return readings(cause, sign_)[0]
     row = frequencies().get((cause, sign_))
     return signs()[sign_].default if row is None else row.how_often
