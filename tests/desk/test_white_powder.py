@@ -28,7 +28,7 @@ WORDS = {
     "active": "sulfur", "registered_in": "Westmark", "number": "WM-1042", "crops": "squash, cucumber",
     "troubles": "powdery mildew", "rate": "3 g/L", "days": "3", "entry": "24 h", "most_uses": "4", "interval": "7",
     "temp_max": "32C", "temp_min": "none", "rain_free": "none", "wind_max": "none", "water": "none",
-    "gaps": "oil: after 30, before 30", "bees": "none", "group": "FRAC M02",
+    "gaps": "oil: after 30, before 30", "bees": "none", "group": "FRAC M02", "sites": "home garden",
 }  # fmt: skip
 """Typed off the label of an invented product."""
 ALL_SEEN = [f"{key}=yes" for key in QUESTIONS]
@@ -116,6 +116,14 @@ def test_white_powder_from_seen_to_what_came_of_it(desk: Desk) -> None:
     assert {d.day.day: bool(d.fit) for d in hot.days}[15] is False
 
     desk.clock.now = datetime(2026, 7, 16, 14, tzinfo=UTC)  # type: ignore[attr-defined]
+    stale = check(desk, "Mealmute", "zucchini-1", at="15:00", seen=ALL_SEEN)
+    assert stale.next_chance == "", "the forecast is older than a day"
+    assert stale.answer != "may"
+    forecast(desk, date(2026, 7, 16), [25.0] * 8)
+    thirsty = check(desk, "Mealmute", "zucchini-1", at="15:00", seen=ALL_SEEN)
+    assert thirsty.answer == "not now"
+    assert "short of water by the reckoning" in " ".join(f.reason.says for f in thirsty.against)
+    enter(desk, "water", ["bed-4", "400 L"])
     blind = check(desk, "Mealmute", "zucchini-1", at="15:00")
     assert blind.answer == "unknown", "nobody has looked yet"
     assert {q.key for q in blind.to_see} == set(QUESTIONS)
@@ -145,6 +153,7 @@ def test_without_a_forecast_no_hour_is_allowed(desk: Desk) -> None:
     desk.clock.now = datetime(2026, 8, 20, 8, tzinfo=UTC)  # type: ignore[attr-defined]
     label(desk, "Mealmute", WORDS)
     enter(desk, "rules", ["registered-in=Westmark"])
+    enter(desk, "water", ["bed-4", "400 L"])
     told = check(desk, "Mealmute", "zucchini-1", against="powdery-mildew-cucurbit", seen=ALL_SEEN)
     assert told.answer == "unknown"
     assert told.next_chance == ""

@@ -19,6 +19,7 @@ WHOLE = Label(
     registered_in="Westmark",
     number="WM-1042",
     crops=("zucchini", "cucumber"),
+    sites=("home garden",),
     troubles=("powdery mildew",),
     rate=3.0,
     rate_unit="g/L",
@@ -87,6 +88,8 @@ def case(**changes: object) -> Case:
         weather=weather(),
         in_bloom=False,
         edible=True,
+        settled=date(2026, 6, 10),
+        thirsty=False,
         rules=Rules(organic=True, registered_in="Westmark"),
         spot=dict.fromkeys(QUESTIONS, True),
     )

@@ -14,7 +14,7 @@ from kailyard.garden.identifiers import tidy_name
 TYPED = {
     "active": "sulfur", "registered_in": "Westmark", "number": "WM-1042", "crops": "squash, cucumber",
     "troubles": "powdery mildew", "rate": "3 g/L", "days": "3", "entry": "24 h", "most_uses": "4", "interval": "7",
-    "temp_max": "90F", "bees": "none",
+    "temp_max": "90F", "bees": "none", "sites": "home garden",
 }  # fmt: skip
 
 
@@ -32,6 +32,7 @@ def sound(browser: Browser, address: str) -> Checked:
 
 
 def test_nothing_is_allowed_before_a_label_is_typed(here: Browser) -> None:
+    assert here.send("/labels", at="/labels", name="Chalk Veil", wish="remove").status_code == 303
     assert "Nothing is allowed without a label" in sound(here, "/check/zucchini-1").text
     page = sound(here, "/check/zucchini-1?label=Mealmute")
     assert "Unknown: so not yet" in page.text
@@ -44,7 +45,7 @@ def test_a_label_is_typed_changed_and_put_aside(here: Browser) -> None:
     page = sound(here, "/labels?name=Mealmute")
     assert "group" in page.text, "what is still to be read is said"
     assert "permits nothing" in page.text
-    kept = [e for e in Desk(here.folder).entries() if e.kind == "label"]
+    kept = [e for e in Desk(here.folder).entries() if e.kind == "label" and e.payload["name"] == "Mealmute"]
     assert kept[0].payload["temp_max_c"] == pytest.approx(32.2222, abs=0.001)
     assert here.send("/labels", at="/labels", name="Mealmute", wish="remove").status_code == 303
     assert "Mealmute" not in here.get("/labels").text.partition('id="label"')[0].partition("<main")[2]
@@ -56,7 +57,7 @@ def test_a_star_is_refused_in_one_line_and_what_was_typed_stays(here: Browser) -
     page = Checked(answer.text)
     assert "'*' is no number of days" in page.text
     assert 'name="given.crops" value="squash, cucumber"' in answer.text
-    assert not [e for e in Desk(here.folder).entries() if e.kind == "label"]
+    assert "Mealmute" not in {e.payload["name"] for e in Desk(here.folder).entries() if e.kind == "label"}
 
 
 def test_a_step_that_is_not_possible_here_comes_off(here: Browser) -> None:
@@ -92,8 +93,9 @@ def test_the_verdict_shows_every_reason_and_keeps_what_was_put_on(here: Browser)
         "/check/zucchini-1", at=at, id="treat-1", label="Mealmute", mix="0.5 L", hour="19:30", flowers_open="no"
     )
     assert sent.status_code == 303
-    (entry,) = [e for e in Desk(here.folder).entries() if e.kind == "treat"]
+    (entry,) = [e for e in Desk(here.folder).entries() if e.kind == "treat" and e.payload["label"] == "Mealmute"]
     assert (entry.quantity, entry.unit, entry.payload["hour"]) == (0.5, "L", "19:30")
+    assert entry.payload["days_to_picking"] == 3, "as the label says on that day"
     sheet = sound(here, "/")
     assert "Do not pick" in sheet.text
     assert "by the label, never sooner" in sheet.text

@@ -13,7 +13,7 @@ LABEL: Final[dict[str, Any]] = {
     "registered_in": "Merrowsay",
     "number": "MS-0417",
     "crops": ["cucumber", "squash", "zucchini", "melon"],
-    "sites": ["outdoor garden beds"],
+    "sites": ["home vegetable gardens"],
     "troubles": ["powdery mildew"],
     "rate": 5.0,
     "rate_unit": "g/L",

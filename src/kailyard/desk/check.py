@@ -2,51 +2,32 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time, timedelta
-from types import MappingProxyType
-from zoneinfo import ZoneInfo
 
-from kailyard.care.picking import lost_if_not_picked
 from kailyard.desk import typed
-from kailyard.desk.ahead import known_forecasts
-from kailyard.desk.desk import Desk, zone
+from kailyard.desk.desk import Desk
 from kailyard.desk.handles import handles, undo
-from kailyard.desk.hours import hours
 from kailyard.desk.labels import FIELDS, known_label
 from kailyard.desk.plantings import known_planting
 from kailyard.desk.shelf import handbook
-from kailyard.desk.view import season_view
+from kailyard.desk.spray_case import case_of, last_found
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.documents.check import Check, DayHours, Found, ToSee
 from kailyard.documents.table import Table
-from kailyard.errors import DataError, UsageError
+from kailyard.errors import UsageError
 from kailyard.garden.model import Garden, Planting
-from kailyard.handbook.troubles import trouble as known_trouble
 from kailyard.handbook.types import Handbook
-from kailyard.science.sun_position import sun_times
-from kailyard.season.life import Life
 from kailyard.season.measures import day_words
-from kailyard.season.sightings import as_day
-from kailyard.season.view import SeasonView, area_m2
+from kailyard.season.view import area_m2
 from kailyard.troubles.amounts import amount, walked_ml_m2
-from kailyard.troubles.case import QUESTIONS, Case, Coming, Cost, Hour, Sun, Weather
+from kailyard.troubles.case import QUESTIONS
 from kailyard.troubles.cautions import cautions
 from kailyard.troubles.checking import check as check_case
-from kailyard.troubles.label import records, rules_of, treatments
-from kailyard.troubles.spray_hours import SprayHour, by_day, next_fit, spray_hours
+from kailyard.troubles.label import picking_days, records, rules_of
+from kailyard.troubles.spray_hours import SprayHour, by_day, spray_hours
 from kailyard.troubles.verdict import Finding
 from kailyard.units import Units, in_running_text
-from kailyard.weather.forecast import latest_by_day
-from kailyard.weather.known_hours import STATES, UNKNOWN
-
-AHEAD_DAYS = 10
-"""So far ahead hours are looked at; farther no forecast by the hour is worth anything."""
-FLOWERS_CHANCE = 0.05
-"""Chance of being in flower about the day from which the planting counts as in flower."""
-ABOUT_DAYS = 3
-_COLUMNS = ("temp_c", "humidity_pct", "wind_m_s", "rain_mm")
 
 
 def check(
@@ -82,7 +63,7 @@ def check(
     found = check_case(made)
     ahead = [h for h in sorted(made.weather.hours) if h + timedelta(hours=1) > made.now]
     told = spray_hours(made, ahead)
-    fit = next_fit(made, ahead)
+    fit = next((h.begins for h in told if h.answer == "may"), None)
     units = garden.units
     return Check(
         garden=garden.name,
@@ -112,7 +93,7 @@ def check(
 def _no_label(garden: Garden, label: str, one: Planting, today: date, day: date, book: Handbook) -> Check:
     """Without a label record nothing is allowed: what has to be read first."""
     there = ", ".join(r.label.name for r in records(garden.entries).values()) or "none"
-    wanted = ", ".join(called for key, (called, _) in FIELDS.items() if key not in ("sites", "photograph"))
+    wanted = ", ".join(called for key, (called, _) in FIELDS.items() if key != "photograph")
     says = (
         f"There is no label record {typed.shown(label)}, and without one nothing is allowed. There are: {there}. "
         f"Read the label for {wanted}, and type it: `kailyard label NAME --active ... --crops ... --days ...`."
@@ -143,74 +124,6 @@ def _no_label(garden: Garden, label: str, one: Planting, today: date, day: date,
     )
 
 
-def case_of(
-    desk: Desk,
-    garden: Garden,
-    label: str,
-    one: Planting,
-    day: date,
-    *,
-    hour: time | None = None,
-    against: str | None = None,
-    spot: Mapping[str, bool] = MappingProxyType({}),
-) -> Case:
-    """Everything the checks look at, gathered."""
-    book, place = handbook(desk), zone(garden.site.timezone)
-    record = known_label(records(garden.entries), label)
-    every = records(garden.entries, removed=True)
-    view = view_of(desk)
-    life = view.lives.get(one.id) if view else None
-    plants = (book.text(one.crop, "plain_name") or book.text(one.crop, "common_name") or one.crop).lower()
-    bed = garden.beds.get(one.bed)
-    feeds = book.text(one.crop, "feeds").lower()
-    return Case(
-        record=record,
-        planting=one.id,
-        crop=one.crop,
-        crop_names=(plants, book.text(one.crop, "produce"), book.text(one.crop, "common_name").lower()),
-        plants=plants,
-        bed=bed.name if bed else one.bed,
-        day=day,
-        now=desk.now().astimezone(place),
-        hour=datetime.combine(day, hour, place) if hour is not None else None,
-        trouble=known_trouble(against).id if against else last_found(garden, one),
-        weather=weather_of(desk, garden, place),
-        treatments=treatments(garden.entries, (one.id, one.bed), every, until=day),
-        in_bloom=in_bloom(view, life, day),
-        host_of_butterflies="asclepias" in book.text(one.crop, "botanical_name").lower() or "caterpillar" in feeds,
-        edible=one.crop not in book.plants,
-        next_picking=_next_picking(life, day),
-        cost=_cost(view, life),
-        coming=_coming(garden, day),
-        rules=rules_of(garden.entries),
-        spot=spot,
-    )
-
-
-def weather_of(desk: Desk, garden: Garden, place: ZoneInfo) -> Weather:
-    """Days and hours from today on, each as well as it is known; what is not known is not there."""
-    now, today = desk.now(), desk.today(garden)
-    first = now.replace(minute=0, second=0, microsecond=0)
-    known = hours(desk, first, first + timedelta(days=AHEAD_DAYS))
-    told: dict[datetime, Hour] = {}
-    for n in range(len(known.record)):
-        states = [int(known.states[c][n]) for c in _COLUMNS]
-        if all(s == UNKNOWN for s in states):
-            continue
-        begins = (known.record.first + timedelta(hours=n)).astimezone(place)
-        temp, humidity, wind, rain = (float(known.record.columns[c][n]) for c in _COLUMNS)
-        told[begins] = Hour(begins, _known(temp), _known(humidity), _known(wind), _known(rain), STATES[min(states)])
-    days = latest_by_day(known_forecasts(desk, garden, None, today), today)
-    return Weather(
-        tmax_c={d.day: d.tmax_c for d in days if not math.isnan(d.tmax_c)},
-        tmin_c={d.day: d.tmin_c for d in days if not math.isnan(d.tmin_c)},
-        hours=told,
-        sun={d: _sun(garden, d, place) for n in range(AHEAD_DAYS + 2) for d in (today + timedelta(days=n),)},
-        wind_height_m=known.record.wind_height_m,
-        source="forecasts kept, and hours observed",
-    )
-
-
 def read_seen(words: Sequence[str]) -> dict[str, bool]:
     """Answers to the questions on the spot: 'leaf-dry=yes'; a bare key says yes; '?' says nothing."""
     found: dict[str, bool] = {}
@@ -235,12 +148,6 @@ def read_walk(text: str | None, units: Units) -> float | None:
     return walked_ml_m2(litres, typed.quantity(plot.strip().replace("m2", "m²"), "m²", units, "--walk"))
 
 
-def last_found(garden: Garden, one: Planting) -> str:
-    """The trouble found last on a planting or its bed; ''."""
-    found = [e for e in garden.entries if e.kind == "found" and e.target in (one.id, one.bed)]
-    return str(found[-1].payload.get("trouble", "")).replace("-", "_") if found else ""
-
-
 def found_on(desk: Desk, planting: str) -> str:
     """The trouble found last on a planting, as typed; ''."""
     garden = desk.garden()
@@ -263,6 +170,10 @@ def keep_treated(
     payload |= {key: given[key] for key in ("product", "hour", "trouble") if given.get(key)}
     if given.get("flowers_open"):
         payload["flowers_open"] = typed.yes_or_no(given["flowers_open"], "flowers open")
+    book = handbook(desk)
+    names = (book.text(one.crop, "plain_name").lower(), book.text(one.crop, "common_name").lower())
+    then = {"days_to_picking": picking_days(record.label, one.crop, names), "entry_hours": record.label.entry_hours}
+    payload |= {key: value for key, value in then.items() if value is not None}
     mix = given.get("mix", "").strip()
     litres = typed.quantity(mix, "L", garden.units, "how much") if mix else None
     entry = desk.entry(
@@ -280,18 +191,6 @@ def keep_treated(
     return Table("Entered", ("day", "kind", "of", "what"), (row,), (undo(handles(desk).of(entry)),))
 
 
-def view_of(desk: Desk) -> SeasonView | None:
-    """The season foreseen; None without weather."""
-    try:
-        return season_view(desk)
-    except DataError:
-        return None
-
-
-def _known(value: float) -> float | None:
-    return None if math.isnan(value) else value
-
-
 def _hour(at: str | None) -> time | None:
     if at is None or not at.strip():
         return None
@@ -299,59 +198,6 @@ def _hour(at: str | None) -> time | None:
         return time.fromisoformat(at.strip()).replace(minute=0, second=0)
     except ValueError:
         raise UsageError(f"--at {typed.shown(at)} is no time of day. Write it like 19:00.") from None
-
-
-def _sun(garden: Garden, day: date, place: ZoneInfo) -> Sun:
-    noon = datetime.combine(day, time(12), place)
-    offset = noon.utcoffset() or timedelta(0)
-    times = sun_times(
-        garden.site.latitude,
-        garden.site.longitude,
-        year=day.year,
-        day_of_year=day.timetuple().tm_yday,
-        utc_offset_h=offset.total_seconds() / 3600,
-    )
-    midnight = datetime.combine(day, time(), place)
-    return Sun(*(midnight + timedelta(hours=float(t)) for t in (times.sunrise, times.sunset)))
-
-
-def in_bloom(view: SeasonView | None, life: Life | None, day: date) -> bool | None:
-    """Whether it flowers about the day: from the first flower until the last picking; None: not foreseen."""
-    if view is None or life is None:
-        return None
-    first, last = life.stage("first-flower"), life.stage("last-harvest")
-    if first is None:
-        return None
-    if first.by(day + timedelta(days=ABOUT_DAYS)) < FLOWERS_CHANCE:
-        return False
-    return last is None or last.by(day - timedelta(days=ABOUT_DAYS)) <= 1.0 - FLOWERS_CHANCE
-
-
-def _next_picking(life: Life | None, day: date) -> date | None:
-    if life is None or life.timeline is None:
-        return None
-    ready = life.stage(life.timeline.harvest)
-    middle = ready.quantile(0.5) if ready else None
-    return None if middle is None else max(middle, day)
-
-
-def _cost(view: SeasonView | None, life: Life | None) -> Callable[[date, date], Cost]:
-    def cost(first: date, last: date) -> Cost:
-        if view is None or life is None:
-            return Cost("", False)
-        lost = lost_if_not_picked(view, life, first, last)
-        return Cost(lost.words, lost.known)
-
-    return cost
-
-
-def _coming(garden: Garden, day: date) -> tuple[Coming, ...]:
-    found = [
-        Coming(when, str(e.payload.get("what") or ""))
-        for e in garden.entries
-        if e.kind == "visit" and (when := as_day(e.payload.get("day"))) is not None and when >= day
-    ]
-    return tuple(sorted(found, key=lambda c: (c.day, c.what)))
 
 
 def _area(garden: Garden, one: Planting) -> float:

@@ -43,7 +43,9 @@ ON_THE_HOUR = (
 )
 
 
-def hours(desk: Desk, first: datetime, last: datetime, *, as_known: date | None = None) -> KnownHours:
+def hours(
+    desk: Desk, first: datetime, last: datetime, *, as_known: date | None = None, issued_since: datetime | None = None
+) -> KnownHours:
     """The hours from `first` to `last` (with time zone, both included), each as well as it is known.
 
     Hours that nobody observed or forecast are unknown; only temperature is made from days where hours lack. Nothing is
@@ -53,6 +55,8 @@ def hours(desk: Desk, first: datetime, last: datetime, *, as_known: date | None 
     ----------
     as_known : date
         What came later plays no part; None: all that is known.
+    issued_since : datetime
+        Forecasts issued before it are too old to count; None: whatever their age.
 
     Raises
     ------
@@ -66,7 +70,7 @@ def hours(desk: Desk, first: datetime, last: datetime, *, as_known: date | None 
     if end < start:
         raise DataError(f"Hours are asked from {first:%Y-%m-%d %H:%M} to {last:%Y-%m-%d %H:%M}: the end comes first.")
     observed = [kept.record for kept in desk.store.hours(start, end, as_known=cut)]
-    ahead = _ahead(desk, garden, start, end, now, cut)
+    ahead = _ahead(desk, garden, start, end, now, cut, issued_since)
     return known_hours(
         start,
         end,
@@ -80,13 +84,21 @@ def hours(desk: Desk, first: datetime, last: datetime, *, as_known: date | None 
 
 
 def _ahead(
-    desk: Desk, garden: Garden, start: datetime, end: datetime, now: datetime, cut: datetime | None
+    desk: Desk,
+    garden: Garden,
+    start: datetime,
+    end: datetime,
+    now: datetime,
+    cut: datetime | None,
+    issued_since: datetime | None,
 ) -> list[HourlyRecord]:
     """Hours of the forecasts that bear on the stretch, in order of issue; none older than one that covers it."""
     found: list[HourlyRecord] = []
     aside = by_hand(garden.entries)
     for kept in reversed(desk.store.forecasts(cut, since=start - LONGEST_REACH)):
         if kept.id in aside or kept.forecast.issued > min(end, now):
+            continue
+        if issued_since is not None and kept.forecast.issued < issued_since:
             continue
         found += [h.record for h in desk.store.hours(start, end, forecast=kept.id)]
         if found and found[-1].first <= start:

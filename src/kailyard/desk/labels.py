@@ -25,7 +25,7 @@ FIELDS: Mapping[str, tuple[str, str]] = {
     "registered_in": ("registered in", "the state or country whose number it carries"),
     "number": ("registration number", "or exempt, where it says so"),
     "crops": ("crops", "commas between: zucchini, cucumber"),
-    "sites": ("sites", "home garden, lawn, ..."),
+    "sites": ("sites", "home garden, vegetable garden, lawn, ornamentals, farms"),
     "troubles": ("troubles", "commas between: powdery mildew, rust"),
     "rate": ("rate", "3 g/L, 20 mL/L, 0.25 mL/m², or spray to wet"),
     "days": ("days to picking", "0 where it says 'up to the day'; by crop: tomato=0, lettuce=1"),
@@ -303,7 +303,7 @@ def typed_of(label: Label, units: Units) -> dict[str, str]:
 def lacking(label: Label) -> tuple[str, ...]:
     """What of a label nobody has typed yet, and without which nothing is allowed."""
     shown = typed_of(label, "metric")
-    return tuple(FIELDS[k][0] for k in FIELDS if not shown[k] and k not in ("sites", "photograph", "organic"))
+    return tuple(FIELDS[k][0] for k in FIELDS if not shown[k] and k not in ("photograph", "organic"))
 
 
 def _days(label: Label) -> str:

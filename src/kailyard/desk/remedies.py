@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import cast
 
 from kailyard.desk import typed
-from kailyard.desk.check import in_bloom, last_found, view_of
 from kailyard.desk.desk import Desk
 from kailyard.desk.plantings import known_planting
 from kailyard.desk.shelf import handbook
+from kailyard.desk.spray_case import in_bloom, last_found, view_of
 from kailyard.documents._parts import Reason
 from kailyard.documents.options import Later, Options, Step
 from kailyard.errors import UsageError

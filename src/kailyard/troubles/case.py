@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from types import MappingProxyType
 
 from kailyard.documents._parts import RestsOn, Status
@@ -64,7 +64,17 @@ class Weather:
 
     def after(self, hour: datetime, hours: int) -> tuple[Hour | None, ...]:
         """The hour itself and those behind it."""
-        return tuple(self.hours.get(hour + timedelta(hours=n)) for n in range(hours))
+        return tuple(self.hours.get(_later(hour, n)) for n in range(hours))
+
+    def before(self, hour: datetime, hours: int) -> tuple[tuple[datetime, Hour | None], ...]:
+        """Those that went before it, the latest first."""
+        those = (_later(hour, -n) for n in range(1, hours + 1))
+        return tuple((h, self.hours.get(h)) for h in those)
+
+
+def _later(hour: datetime, hours: int) -> datetime:
+    """So many true hours on: a clock that is changed in the night makes none more and none less."""
+    return (hour.astimezone(UTC) + timedelta(hours=hours)).astimezone(hour.tzinfo)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,20 +108,40 @@ class Case:
     plants: str
     """As the sheet names them: 'zucchini'."""
     bed: str
+    """As it is called."""
     day: date
     now: datetime
     """By the garden's clock, with its zone."""
     hour: datetime | None = None
+    bed_id: str = ""
     crop_names: tuple[str, ...] = ()
     trouble: str = ""
     weather: Weather = field(default_factory=lambda: Weather({}, {}, {}, {}))
     treatments: tuple[Treatment, ...] = ()
+    """Put on this planting, or on its bed."""
+    beside: tuple[Treatment, ...] = ()
+    """Put on other plantings of the same crop in the same bed, standing or gone."""
+    elsewhere: tuple[Treatment, ...] = ()
+    """Put on other plantings of the same crop in other beds: the same troubles grow used to it there."""
     in_bloom: bool | None = None
     """Whether the planting flowers about that day; None: it cannot be told."""
+    flowers_in_bed: tuple[str, ...] = ()
+    """What else may flower in the same bed about that day."""
+    flowers_near: tuple[str, ...] = ()
+    """What may flower in other beds."""
+    hosts_in_bed: tuple[str, ...] = ()
+    """What else in the bed is grown for caterpillars to eat."""
+    hosts_near: tuple[str, ...] = ()
     host_of_butterflies: bool = False
     """Milkweed or another plant that is grown for caterpillars to eat."""
     edible: bool | None = None
     """Whether anything of it is eaten; None: it cannot be told."""
+    settled: date | None = None
+    """From when its plants have got over sprouting, or being set out; None: it cannot be told."""
+    thirsty: bool | None = None
+    """Whether the bed is short of water by the reckoning; None: it cannot be told."""
+    wilted: date | None = None
+    """The last day on which somebody wrote that it wilts, where nobody has watered since."""
     next_picking: date | None = None
     cost: Callable[[date, date], Cost] = _no_cost
     coming: tuple[Coming, ...] = ()
@@ -134,6 +164,15 @@ class Case:
         """The weather of the hour asked about."""
         return None if self.hour is None else self.weather.hours.get(self.hour)
 
+    def all_uses(self) -> tuple[Treatment, ...]:
+        """What was put on this planting and on its like in the same bed, each label once a day, in order of day."""
+        return _once_a_day((*self.treatments, *(t for t in self.beside if t.day < self.day)))
+
+    def all_of_the_crop(self) -> tuple[Treatment, ...]:
+        """The same, of the whole garden."""
+        other = (t for t in (*self.beside, *self.elsewhere) if t.day < self.day)
+        return _once_a_day((*self.treatments, *other))
+
     def morning(self, day: date) -> datetime:
         """The beginning of a day by the garden's clock."""
         return datetime(day.year, day.month, day.day, tzinfo=self.now.tzinfo)
@@ -143,9 +182,22 @@ class Case:
         return self.hour if self.hour is not None else self.morning(self.day)
 
 
+def _once_a_day(those: Iterable[Treatment]) -> tuple[Treatment, ...]:
+    """Two plantings sprayed in one round are one use; what nobody named counts each time."""
+    found: dict[tuple[date, str], Treatment] = {}
+    for t in sorted(those, key=lambda t: t.day):
+        found.setdefault((t.day, t.record.entry if t.record else t.entry), t)
+    return tuple(found.values())
+
+
 def typed(case: Case) -> RestsOn:
     """The label record as ground."""
     return RestsOn("yours", f"label record ‘{case.label.name}’", case.record.entry)
+
+
+def by_label(record: Record) -> RestsOn:
+    """Another label record as ground."""
+    return RestsOn("yours", f"label record ‘{record.label.name}’", record.entry)
 
 
 def by_rule(id_: str) -> RestsOn:

@@ -32,15 +32,17 @@ def check(case: Case) -> Verdict:
 
 
 def _at(case: Case) -> Verdict:
-    findings: list[Finding] = []
-    for module in discover.modules(CHECKS):
-        own = list(module.check(case))
-        if not any(not f.beside for f in own):
-            own.append(Finding(module.NAME, "unknown", "Nothing is known of it.", _SILENT))
-        findings += own
+    findings: dict[tuple[str, str, str, bool], Finding] = {}
+    for part in case.record.parts():  # of a mixture each active ingredient is asked about: the sternest holds
+        for module in discover.modules(CHECKS):
+            own = list(module.check(replace(case, record=part)))
+            if not any(not f.beside for f in own):
+                own.append(Finding(module.NAME, "unknown", "Nothing is known of it.", _SILENT))
+            for f in own:
+                findings.setdefault((f.check, f.answer, f.says, f.beside), f)
     if _past(case):
-        findings.append(Finding("hour", "never", "That hour is over.", _SILENT))
-    return verdict(findings, hour=case.hour)
+        findings["hour", "never", "", False] = Finding("hour", "never", "That hour is over.", _SILENT)
+    return verdict(findings.values(), hour=case.hour)
 
 
 def _past(case: Case) -> bool:

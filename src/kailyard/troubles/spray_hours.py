@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from types import MappingProxyType
 
+from kailyard.handbook.remedies import bloom_of
 from kailyard.troubles.case import QUESTIONS, Case
 from kailyard.troubles.checking import check
 from kailyard.troubles.verdict import Answer, Verdict
@@ -38,13 +39,25 @@ def planned(case: Case, hour: datetime) -> Verdict:
 
     Near dusk even that is not enough: there somebody has to look for still air first.
     """
-    hoped = dict.fromkeys(ASSUMED, True) | dict(case.spot)
+    taken = [key for key in ASSUMED if key != "no-open-flowers" or shut_by_then(case)]
+    hoped = dict.fromkeys(taken, True) | dict(case.spot)
     sun = case.weather.sun.get(hour.date())
     at = replace(case, day=hour.date(), hour=hour, spot=MappingProxyType(hoped))
+    if hour.date() > case.now.date():  # by then it is watered; how the plants stand is asked again on the spot
+        at = replace(at, thirsty=None, wilted=None)
     found = check(at)
     if sun is not None and set(found.asks) == {"no-inversion"} and found.answer == "unknown":
         found = check(replace(at, spot=MappingProxyType({**hoped, "no-inversion": True})))
     return found
+
+
+def shut_by_then(case: Case) -> bool:
+    """Whether a plan may take for granted that no flower is open: out of flower, or of a kind whose hours are known.
+
+    Beans or tomatoes in flower have flowers open at any hour: there somebody has to look.
+    """
+    own = case.in_bloom is False or bloom_of(case.crop) is not None
+    return own and not case.flowers_in_bed
 
 
 def next_fit(case: Case, hours: Iterable[datetime]) -> datetime | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from kailyard.garden.entries.label import Days, Hours
 from kailyard.garden.fields import Quantity
 from kailyard.garden.identifiers import require_name
 
@@ -23,6 +24,9 @@ class Treat:
     flowers_open: bool | None = None
     """Whether any flower was open within its reach."""
     trouble: str = ""
+    days_to_picking: Days | None = None
+    """On the label on that day: a label that is typed anew later takes nothing off."""
+    entry_hours: Hours | None = None
 
     def __post_init__(self) -> None:
         for each in ("label", "product", "trouble"):

@@ -18,7 +18,11 @@ def check(case: Case) -> Iterator[Finding]:
     remedy = case.remedy
     ground = by_fact(remedy.facts.get("crop_cautions") if remedy else None, remedy)
     if remedy is None:
-        what = f"‘{case.label.active}’" if case.label.active else "its active ingredient, which is not typed yet,"
+        what = (
+            f"‘{case.record.part or case.label.active}’"
+            if case.label.active
+            else "its active ingredient, which is not typed yet,"
+        )
         says = f"The handbook knows nothing of {what}: read the whole label and ask the extension office."
         yield Finding(NAME, "unknown", says, ground)
         return

@@ -24,6 +24,16 @@ def check(case: Case) -> Iterator[Finding]:
     says = "Open flowers: nothing is sprayed on them, even when no bee is seen. Wait till they shut, or mow the weeds."
     yield asked(case, NAME, "no-open-flowers", says)
     kind = remedy.bee_class if remedy else ""
+    if case.flowers_in_bed and kind not in ("low", "none", "moderate"):
+        says = f"{_named(case.flowers_in_bed)} may flower in the same bed, and it is highly toxic to bees."
+        says = (
+            says if kind else f"{_named(case.flowers_in_bed)} may flower in the same bed; how toxic it is is unknown."
+        )
+        yield Finding(NAME, "not now" if kind else "unknown", says, by_rule("S27"))
+    near = (*case.flowers_in_bed, *case.flowers_near)
+    if near:
+        says = f"{_named(near)} may be in flower about then: let none of it drift there, and see to weeds in flower."
+        yield Finding(NAME, "may", says, by_rule("S22"), beside=True)
     if case.in_bloom is False:
         yield Finding(NAME, "may", "The planting is not in flower about then.", by_rule("S27"))
     elif case.in_bloom is None and (kind not in ("low", "none", "moderate") or not case.spot.get("no-open-flowers")):
@@ -39,6 +49,11 @@ def check(case: Case) -> Iterator[Finding]:
         yield from _open_hours(case)
     if remedy is not None and (said := remedy.facts.get("bee_residual")) is not None:
         yield Finding(NAME, "may", f"{said.value[0].upper()}{said.value[1:]}.", by_fact(said, remedy), beside=True)
+
+
+def _named(things: tuple[str, ...]) -> str:
+    words = f"{', '.join(things[:-1])} and {things[-1]}" if len(things) > 1 else things[0]
+    return f"{words[0].upper()}{words[1:]}"
 
 
 def _open_hours(case: Case) -> Iterator[Finding]:

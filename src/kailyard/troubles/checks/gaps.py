@@ -35,7 +35,17 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _between(case: Case, t: Treatment) -> Iterator[Finding]:
     lately = (case.day - t.day).days <= LOOK_BACK_DAYS
+    if t.day == case.day:
+        says = f"{t.says} was put on today: one on top of the other is a mixture that no label here allows."
+        says = says.replace("today", f"on {t.day:%d %B}".replace(" 0", " "))
+        yield Finding(NAME, "not now", says, by_daybook(t.entry), until=case.morning(t.day + timedelta(days=1)))
     if t.record is None:
+        named = [gap for gap in gaps() if gap.days and _applies(gap, case.record.classes, t.classes)]
+        for gap in named:
+            over: date = t.day + timedelta(days=round(gap.days or 0))
+            if case.day < over:
+                says = f"By its words {t.says} was put on on {t.day:%d %B}; {gap.days:g} days lie between."
+                yield Finding(NAME, "not now", says.replace(" 0", " "), _ground(gap), until=case.morning(over))
         if not lately:
             yield Finding(NAME, "may", f"{t.says} was long ago; see 'treated before'.", by_daybook(t.entry))
             return
@@ -50,7 +60,7 @@ def _between(case: Case, t: Treatment) -> Iterator[Finding]:
         told.append((theirs.before_other, RestsOn("yours", f"label record ‘{t.record.label.name}’", t.record.entry)))
     unnamed = False
     for gap in gaps():
-        if _other_side(gap, case.record) and _applies(gap, case.record, t.record):
+        if _other_side(gap, case.record) and _applies(gap, case.record.classes, t.classes):
             if gap.days is None:
                 unnamed = lately and not told
             else:
@@ -77,10 +87,8 @@ def _other_side(gap: Gap, record: Record) -> str:
     return gap.one if gap.other in record.classes else ""
 
 
-def _applies(gap: Gap, one: Record, other: Record) -> bool:
-    return (gap.one in one.classes and gap.other in other.classes) or (
-        gap.other in one.classes and gap.one in other.classes
-    )
+def _applies(gap: Gap, one: frozenset[str], other: frozenset[str]) -> bool:
+    return (gap.one in one and gap.other in other) or (gap.other in one and gap.one in other)
 
 
 def _ground(gap: Gap) -> RestsOn:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kailyard.troubles.case import Case, by_daybook, typed
-from kailyard.troubles.label import picking_days
+from kailyard.troubles.label import waits
 from kailyard.troubles.verdict import Finding
 
 NAME = "treated before"
@@ -18,7 +18,7 @@ def check(case: Case) -> Iterator[Finding]:
     lost = [
         t
         for t in case.treatments
-        if (t.record is None or (case.edible is not False and picking_days(t.record.label, case.crop) is None))
+        if (t.record is None or (case.edible is not False and waits(t, case.crop, case.crop_names) is None))
         and 0 <= (case.day - t.day).days <= FORGOTTEN_DAYS
     ]
     for t in lost:

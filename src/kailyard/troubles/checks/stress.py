@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kailyard.documents._parts import RestsOn
 from kailyard.science.air_moisture import delta_t_c
-from kailyard.troubles.case import Case, asked, by_rule, by_weather
+from kailyard.troubles.case import ON_THE_SPOT, Case, asked, by_rule, by_weather
 from kailyard.troubles.verdict import Finding
 
 NAME = "thirst and drying"
@@ -14,9 +15,17 @@ TOO_DRY_C, MARGINAL_C, TOO_MOIST_C = 10.0, 8.0, 2.0
 
 
 def check(case: Case) -> Iterator[Finding]:
-    """Thirst is seen on the spot; drying follows from Delta T."""
+    """Thirst is seen on the spot, and where the bed's water or an entry tells of it; drying follows from Delta T."""
     says = "Wilted or thirsty plants burn: water first, and wait until they stand."
     yield asked(case, NAME, "well-watered", says)
+    if case.wilted is not None:
+        words = (
+            f"Seen wilted on {case.wilted:%d %B}, and no watering since: water, enter it, and wait until they stand."
+        )
+        yield Finding(NAME, "not now", words.replace(" 0", " "), ON_THE_SPOT)
+    if case.thirsty:
+        words = f"{case.bed[0].upper()}{case.bed[1:]} is short of water by the reckoning: water first, and enter it."
+        yield Finding(NAME, "not now", words, RestsOn("computed", "water of the beds", ""))
     hour = case.at
     if hour is None or hour.temp_c is None or hour.humidity_pct is None:
         yield Finding(NAME, "unknown", "How fast it would dry is unknown: no humidity for that hour.", by_weather(case))
