@@ -15,6 +15,8 @@ PAGE = Path(__file__).parents[2] / "docs" / "explanation" / "how-a-spraying-is-c
 MODULES = (
     *(f"troubles.checks.{m.name}" for m in pkgutil.iter_modules(kailyard.troubles.checks.__path__)),
     "troubles.checking",
+    "troubles.flight",
+    "troubles.keep_away",
     "troubles.label",
     "troubles.next_season",
     "troubles.options",

@@ -17,8 +17,8 @@ from kailyard.handbook.whole_tables import read_table
 
 Kind = Literal["prevention", "hand", "barrier", "biological", "product"]
 LimitOf = Literal["", "burn", "effect", "vapour", "heat"]
-_FOLDER = "remedies"
-_rows_of = partial(read_table, _FOLDER)
+FOLDER = "remedies"
+_rows_of = partial(read_table, FOLDER)
 _NUMBERS = (
     "temp_max_c", "temp_min_c", "oil_sulfur_gap_min_days", "oil_sulfur_gap_max_days", "repeat_min_days",
     "repeat_max_days", "phi_min_days", "phi_max_days", "rei_min_hours", "rei_max_hours", "rainfast_min_hours",
@@ -168,23 +168,13 @@ class Against:
     status: str
 
 
-@dataclass(frozen=True, slots=True)
-class Practice:
-    """A step of hand and eye against one trouble; nothing is put on that would need a label."""
-
-    trouble: str
-    crops: tuple[str, ...]
-    """Words of the crops for which it holds; () for any."""
-    step: str
-    kind: Kind
-    says: str
-    how: str
-    status: str
-    source: str
-
-
 def _number(text: str) -> float | None:
     return float(text) if text else None
+
+
+def words_of(cell: str) -> tuple[str, ...]:
+    """The words of a cell that holds several: 'sown; raised'."""
+    return tuple(word for word in cell.split("; ") if word)
 
 
 @cache
@@ -215,7 +205,7 @@ def remedies() -> Mapping[str, Remedy]:
             advised=row["advised"] == "yes",
             why_not=row["why_not"],
             classes=frozenset(row["classes"].split()),
-            label_words=tuple(w for w in row["label_words"].split("; ") if w),
+            label_words=words_of(row["label_words"]),
             bee_class=row["bee_class"],
             numbers=MappingProxyType({n: float(row[n]) for n in _NUMBERS if row[n]}),
             limit_of=cast(LimitOf, row["limit_of"]),
@@ -288,7 +278,7 @@ def courses() -> Mapping[str, Course]:
             lives_in_soil=r["lives_in_soil"] == "yes",
             away_years=(float(r["away_years_low"]), high) if high else None,
             away_status=r["away_status"],
-            codes=tuple(c for c in r["codes"].split("; ") if c),
+            codes=words_of(r["codes"]),
             code_status=r["code_status"] or "common practice",
             timing=r["timing"],
             left_alone=r["left_alone"],
@@ -341,29 +331,3 @@ def remedies_for(trouble: str) -> tuple[Against, ...]:
     """What is set against a trouble, what is never advised left out."""
     key = trouble.replace("-", "_")
     return tuple(a for a in _against().get(key, ()) if remedies()[a.remedy].advised)
-
-
-@cache
-def asking() -> Mapping[str, str]:
-    """What a practice asks of the gardener, by remedy: 'Mulch'."""
-    return MappingProxyType({r[0]: r[1] for r in _rows_of("asked.csv", ("remedy", "says"))})
-
-
-@cache
-def _practices() -> Mapping[str, tuple[Practice, ...]]:
-    found: dict[str, list[Practice]] = {}
-    columns = ("trouble", "crops", "step", "kind", "says", "how", "status", "source")
-    for trouble, crops, step, kind, says, how, status, source in _rows_of("practices.csv", columns):
-        if kind not in ("prevention", "hand", "barrier"):
-            raise DataError(f"remedies/practices.csv: {trouble}, {step}: kind '{kind}' is none of a practice's.")
-        listed = tuple(c for c in crops.split("; ") if c)
-        found.setdefault(trouble, []).append(
-            Practice(trouble, listed, step, cast(Kind, kind), says, how, status, source)
-        )
-    return MappingProxyType({t: tuple(those) for t, those in found.items()})
-
-
-def practices_for(trouble: str, words: frozenset[str]) -> tuple[Practice, ...]:
-    """Steps of hand and eye against a trouble, for a crop that goes by these words."""
-    those = _practices().get(trouble.replace("-", "_"), ())
-    return tuple(p for p in those if not p.crops or words & set(p.crops))

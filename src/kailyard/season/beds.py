@@ -12,6 +12,8 @@ from kailyard.garden.model import Bed, Planting
 from kailyard.season.life import Life
 from kailyard.season.odds import BEYOND
 from kailyard.season.view import SeasonView
+from kailyard.troubles.keep_away import kept_out
+from kailyard.troubles.met import met
 
 FREED_WITHIN_DAYS = 60
 """Ground that was cleared longer ago than this lies as the gardener wants it, unless its whole bed is empty."""
@@ -115,4 +117,15 @@ def grown_groups(view: SeasonView, bed: Bed) -> dict[str, str]:
         group = view.handbook.text(life.planting.crop, "rotation_group")
         if group and (view.today - last).days <= 365 * years:
             found.setdefault(group, view.plants(life.planting))
+    return found
+
+
+def sick_groups(view: SeasonView, bed: str) -> dict[str, str]:
+    """Rotation groups that a bed must not take yet for a trouble that lives on in its soil, each with its crop."""
+    found: dict[str, str] = {}
+    for one in met(view.garden, view.today):
+        if one.bed == bed and one.crop and kept_out(view.garden, bed, one.crop, view.today) is not None:
+            group = view.handbook.text(one.crop, "rotation_group")
+            if group:
+                found.setdefault(group, view.plants(view.garden.plantings[one.planting]))
     return found

@@ -23,8 +23,6 @@ TRIGGERS = {
     "first intensive moth catch (9 or more in 1-2 nights)": "moth",
 }  # fmt: skip
 """What a count must have found for the sums that start from it, by the start's own words."""
-MOTHS = 9
-"""A catch of so many black cutworm moths is an intensive one (Purdue, Missouri)."""
 WEEK = 7
 
 
@@ -44,12 +42,18 @@ def steps(view: SeasonView, insect: str, seen: dict[str, date]) -> tuple[LifeSte
     return tuple(sorted(found, key=lambda s: (s.low is None, s.low or date.max, s.event)))
 
 
-def step_days(view: SeasonView, event: Event, seen: dict[str, date]) -> DayArray | None:
-    """The day of one step in each possible season, from and to; None where it cannot be counted. (traces, 2)"""
+def step_days(view: SeasonView, event: Event, seen: dict[str, date], year: int | None = None) -> DayArray | None:
+    """The day of one step in each possible season, from and to; None where it cannot be counted. (traces, 2)
+
+    Parameters
+    ----------
+    year
+        That of a sum that begins in January; None: this one.
+    """
     if event.counts == "no":
         return None
     if event.counts == "calendar":
-        start = date(view.today.year, 1, 1)
+        start = date(year or view.today.year, 1, 1)
         if start < view.ensemble.first or view.garden.site.latitude < 0:
             return None  # the sums were made where winter lies at the year's turn
     else:

@@ -6,14 +6,18 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from kailyard.documents._parts import Reason, RestsOn, Status
-from kailyard.garden.model import Entry
-from kailyard.handbook.remedies import Course, codes, courses
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.garden.model import Entry, Garden, Planting
+from kailyard.handbook.remedies import Course, codes, courses, remedies_for
 from kailyard.handbook.troubles import crop_words, trouble, troubles
+from kailyard.troubles.marks import as_status
+from kailyard.troubles.met import Met, met
 
 TOLERANCE = "tolerance, not immunity"
 LAST_SEASONS = 1
 """Troubles of this year and so many before it are thought of when seed is chosen."""
+REMAINS = ("clear ", "debris", "destroy", "bury", "culls", "remove ", "rake", "cut and")
+"""Words of the ways to meet a trouble that speak of what is left of the plants."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +41,7 @@ def next_steps(trouble_id: str, crop: str, plants: str) -> tuple[NextStep, ...]:
     mine = codes_for(course, crop)
     if mine:
         listed = ", ".join(mine)
-        ground = RestsOn(_status(course.code_status), course.source, "codes of the seed trade")
+        ground = RestsOn(as_status(course.code_status), course.source, "codes of the seed trade")
         found.append(
             NextStep(
                 "resistant-kind",
@@ -46,7 +50,7 @@ def next_steps(trouble_id: str, crop: str, plants: str) -> tuple[NextStep, ...]:
                 tuple(Reason(f"{code}: {meaning}.", rests_on=ground) for code, meaning in mine.items()),
             )
         )
-    ground = RestsOn(_status(course.status), course.source, f"course of {course.trouble.replace('_', ' ')}")
+    ground = RestsOn(as_status(course.status), course.source, f"course of {course.trouble.replace('_', ' ')}")
     if course.timing:
         why = Reason(f"Common ways to meet it: {course.cultural}.", rests_on=ground)
         found.append(
@@ -55,7 +59,7 @@ def next_steps(trouble_id: str, crop: str, plants: str) -> tuple[NextStep, ...]:
     if years := keep_away_years(course):
         says = f"Keep {plants} and their kin out of this bed for {years}"
         where = "It lives on in the soil." if course.lives_in_soil else "It lives on in what is left in the bed."
-        away = RestsOn(_status(course.away_status or course.status), course.source, "years away")
+        away = RestsOn(as_status(course.away_status or course.status), course.source, "years away")
         found.append(NextStep("rotation", says, "when beds are planned", (Reason(where, rests_on=away),)))
     if "trellis" in course.cultural or "space" in course.cultural:
         why = Reason(f"Common ways to meet it: {course.cultural}.", rests_on=ground)
@@ -84,6 +88,42 @@ def codes_for(course: Course, crop: str) -> dict[str, str]:
     return found
 
 
+def any_of(codes: Iterable[str]) -> str:
+    """'Px, Gc or PM', each once."""
+    each = list(dict.fromkeys(codes))
+    return " or ".join(part for part in (", ".join(each[:-1]), each[-1]) if part)
+
+
+def winters_in_remains(one: Met) -> bool:
+    """Whether a trouble is carried over in what is left of the plants, so that clearing it away helps."""
+    course = one.course
+    if course is None:
+        return False
+    return course.away_years is not None or course.lives_in_soil or any(w in course.cultural for w in REMAINS)
+
+
+def support_helps(one: Met) -> bool:
+    """Whether it takes wet leaves and fruit on the ground, so that tying up hinders it."""
+    against = remedies_for(one.trouble.id) or remedies_for(one.trouble.cause)
+    return any(a.remedy == "trellis" for a in against) or (
+        one.course is not None and any(word in one.course.cultural for word in ("trellis", "stake"))
+    )
+
+
+def lay_on_the_ground(garden: Garden, planting: Planting, today: date) -> Met | None:
+    """What was found last on plants of the same kind that no support was entered for, and that a support hinders."""
+    kind = crop_words(planting.crop).words[0]
+    for one in reversed(met(garden, today)):
+        if one.day.year < today.year - LAST_SEASONS:
+            return None
+        if not one.planting or one.planting == planting.id or crop_words(one.crop).words[0] != kind:
+            continue
+        propped = any(e.kind == "support" for e in garden.entries_of(one.planting))
+        if not propped and support_helps(one):
+            return one
+    return None
+
+
 def keep_away_years(course: Course) -> str:
     """How long its hosts stay away; '' where that does not help."""
     if course.away_years is None or course.away_years[1] <= 0:
@@ -97,7 +137,7 @@ def keep_away_years(course: Course) -> str:
 def wanted_codes(
     entries: Iterable[Entry], crop: str, crop_of: dict[str, str], today: date
 ) -> dict[str, tuple[str, ...]]:
-    """Trouble -> codes, for what was found on this crop this year and last: what a new kind should carry.
+    """Trouble -> codes, for what was found on this crop, of any use or size, this year and last: what to look for.
 
     Parameters
     ----------
@@ -105,18 +145,14 @@ def wanted_codes(
         Crop by planting.
     """
     found: dict[str, tuple[str, ...]] = {}
+    kind = crop_words(crop).words[0]
     for e in entries:
         if e.kind != "found" or e.happened.year < today.year - LAST_SEASONS or e.happened > today:
             continue
-        name = str(e.payload.get("trouble", "")).replace("-", "_")
-        known = troubles().get(name)
-        if known is None or crop_of.get(e.target) != crop:
+        known = troubles().get(str(e.payload.get("trouble", "")).replace("-", "_"))
+        if known is None or e.target not in crop_of or crop_words(crop_of[e.target]).words[0] != kind:
             continue
         course = courses().get(known.id) or courses().get(known.cause)
         if course is not None and (mine := codes_for(course, crop)):
             found[known.name] = tuple(mine)
     return found
-
-
-def _status(text: str) -> Status:
-    return "published" if text == "published" else "memory" if text == "memory" else "common practice"

@@ -11,21 +11,13 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Literal
 
-from kailyard.documents._parts import Reason, RestsOn, Status
-from kailyard.handbook.remedies import (
-    Against,
-    Course,
-    Practice,
-    Remedy,
-    asking,
-    courses,
-    practices_for,
-    remedies,
-    remedies_for,
-)
+from kailyard.documents._parts import Reason, RestsOn
+from kailyard.handbook.practices import Practice, asking, practices_for
+from kailyard.handbook.remedies import Against, Course, Remedy, courses, remedies, remedies_for
 from kailyard.handbook.signs import report_first
 from kailyard.handbook.troubles import Trouble, crop_words, trouble
 from kailyard.troubles.label import Record, against, on_crop
+from kailyard.troubles.marks import as_status
 
 Count = Literal["", "above", "below", "undecided"]
 Kind = Literal["removal", "prevention", "hand", "barrier", "biological", "product", "leave alone"]
@@ -123,12 +115,11 @@ def options(asked: Asked) -> Choice:
     there = [o for o in _steps(asked, known, course) if o.id not in asked.not_possible]
     advised = _together(asked, known, there, remove=remove)
     chosen = tuple(_marked(o, advised=o.id in advised) for o in there)
-    soon = LOOK_SOON_DAYS if remove else LOOK_AGAIN_DAYS
     return Choice(
         options=chosen,
         struck=tuple(sorted(asked.not_possible)),
         first=_first(asked, known, [o for o in chosen if o.advised], remove=remove),
-        next_look=asked.today + timedelta(days=soon),
+        next_look=look_again(known, asked.today),
         judged="Old spots and holes stay as they are: look at the leaves that have grown since.",
         course=course,
     )
@@ -173,8 +164,13 @@ def removed(known: Trouble) -> bool:
     return course is not None and course.remove == "plants"
 
 
+def look_again(known: Trouble, day: date) -> date:
+    """The day of the next look at what was found, or met, on `day`."""
+    return day + timedelta(days=LOOK_SOON_DAYS if removed(known) else LOOK_AGAIN_DAYS)
+
+
 def _removal(asked: Asked, known: Trouble, course: Course) -> list[Option]:
-    ground = RestsOn(_status(course.status), course.source, f"course of {course.trouble.replace('_', ' ')}")
+    ground = RestsOn(as_status(course.status), course.source, f"course of {course.trouble.replace('_', ' ')}")
     why = (Reason(f"Left standing: {course.left_alone}.", rests_on=ground),)
     bag = "bag it where it stands, in dry weather; not on the compost; clean hands and tools"
     out = Option(REMOVE, "removal", f"Take sick {asked.plants} out now", bag, False, (), True, why)
@@ -190,7 +186,7 @@ def _removal(asked: Asked, known: Trouble, course: Course) -> list[Option]:
 
 
 def _practice(each: Practice) -> Option:
-    rests = RestsOn(_status(each.status), each.source, f"practices, {each.trouble.replace('_', ' ')}")
+    rests = RestsOn(as_status(each.status), each.source, f"practices, {each.trouble.replace('_', ' ')}")
     how = f": {each.how}" if each.how else ""
     return Option(
         each.step, each.kind, each.says, each.how, False, (), False, (Reason(f"{each.says}{how}.", rests_on=rests),)
@@ -199,11 +195,11 @@ def _practice(each: Practice) -> Option:
 
 def _leave(asked: Asked, known: Trouble, course: Course | None) -> Option:
     if known.harmless:
-        ground = RestsOn(_status(known.status), known.source or known.status, "")
+        ground = RestsOn(as_status(known.status), known.source or known.status, "")
         says = Reason(f"{known.name[0].upper()}{known.name[1:]}: nothing is wrong.", rests_on=ground)
         return Option(LEAVE, "leave alone", "Leave it alone", "nothing to do", False, (), True, (says,))
     if course is not None and course.left_alone:
-        ground = RestsOn(_status(course.status), course.source, "")
+        ground = RestsOn(as_status(course.status), course.source, "")
         cost, why = course.left_alone, (Reason(f"What it costs: {course.left_alone}.", rests_on=ground),)
     else:
         cost = "what it costs is not known"
@@ -212,12 +208,12 @@ def _leave(asked: Asked, known: Trouble, course: Course | None) -> Option:
 
 
 def _step(asked: Asked, known: Trouble, remedy: Remedy, each: Against) -> Option:
-    ground = RestsOn(_status(each.status), _source(remedy), f"{remedy.id}, targets".replace("_", " "))
+    ground = RestsOn(as_status(each.status), _source(remedy), f"{remedy.id}, targets".replace("_", " "))
     reasons = [Reason(f"Against: {remedy.said('targets')}.", rests_on=ground)]
     for field_name in ("action", "crop_cautions"):
         said = remedy.facts.get(field_name)
         if said is not None:
-            about = RestsOn(_status(said.status), said.source, f"{remedy.id}, {field_name}".replace("_", " "))
+            about = RestsOn(as_status(said.status), said.source, f"{remedy.id}, {field_name}".replace("_", " "))
             reasons.append(Reason(f"{said.value[0].upper()}{said.value[1:]}.", rests_on=about))
     how, why_not = each.note, ""
     if CEILING in how:
@@ -307,7 +303,3 @@ def _marked(o: Option, *, advised: bool) -> Option:
 def _source(remedy: Remedy) -> str:
     said = remedy.facts.get("targets")
     return said.source if said else ""
-
-
-def _status(text: str) -> Status:
-    return "published" if text == "published" else "memory" if text == "memory" else "common practice"

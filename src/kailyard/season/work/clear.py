@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 
 import numpy as np
 
@@ -19,6 +19,8 @@ from kailyard.season.seed_stock import kept_for_seed
 from kailyard.season.taught import stage_reasons
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
+from kailyard.troubles.met import met_on
+from kailyard.troubles.next_season import winters_in_remains
 
 NAME = "clear"
 SCOPE = "planting"
@@ -95,7 +97,11 @@ def _detail(view: SeasonView, life: Life, dead: Entry | None) -> str:
     else:
         said = "over by all odds, and no picking entered: clear them, or enter what is picked"
     how = view.said(life.planting, "clear_how")
-    return f"{said}; {how}" if how else said
+    seen = life.sightings
+    begun = min((day for day in (seen.sown, seen.set_out, seen.planted) if day), default=date.min)
+    sick = [m.name for m in met_on(view.garden, life.planting, begun, view.today) if winters_in_remains(m)]
+    bag = f"{sick[-1]} was found: into the bin, not on the compost" if sick else ""
+    return "; ".join(part for part in (said, bag, how) if part)
 
 
 def _why(view: SeasonView, life: Life, dead: Entry | None) -> tuple[Reason, ...]:

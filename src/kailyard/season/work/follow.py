@@ -11,7 +11,7 @@ import numpy as np
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Garden
 from kailyard.handbook.types import Handbook
-from kailyard.season.beds import Freed, freed, grown_groups
+from kailyard.season.beds import Freed, freed, grown_groups, sick_groups
 from kailyard.season.counted import same
 from kailyard.season.done import work_done
 from kailyard.season.life import Life
@@ -22,6 +22,7 @@ from kailyard.season.reasons import from_entry, from_fact, from_judgement
 from kailyard.season.safety import cooling_half, midsummer_after, safe_to_set_out
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
+from kailyard.troubles.keep_away import kept_out
 from kailyard.units import in_running_text
 
 NAME = "follow"
@@ -72,10 +73,18 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Window]:
     tried: dict[str, _Call | None] = {}
     sown, covers = _sown_here(view), None
     for ground in free:
-        groups = grown_groups(view, ground.bed)
+        groups = grown_groups(view, ground.bed) | sick_groups(view, ground.bed.id)
         days = (ground.next_begins - view.today).days if ground.next_begins else 400
         fit = _fit(
-            view, [life for life in sown if _group(view, life) not in groups and _days(view, life) <= days], tried
+            view,
+            [
+                life
+                for life in sown
+                if _group(view, life) not in groups
+                and _days(view, life) <= days
+                and kept_out(garden, ground.bed.id, life.planting.crop, view.today) is None
+            ],
+            tried,
         )
         if fit:
             yield _crops(view, ground, fit, groups)

@@ -31,7 +31,7 @@ from kailyard.season.seed_stock import (
 )
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
-from kailyard.troubles.next_season import TOLERANCE, wanted_codes
+from kailyard.troubles.next_season import TOLERANCE, any_of, wanted_codes
 
 NAME = "order seed"
 SCOPE = "garden"
@@ -253,12 +253,12 @@ def _wanted(view: SeasonView, one: _Lacking) -> dict[str, tuple[str, ...]]:
 
 
 def _resistant(view: SeasonView, one: _Lacking) -> str:
-    """'resistant kind of cucumbers wanted: code Px, Gc or PM'; '' where none is."""
+    """'ask for cucumbers with Px, Gc or PM on the packet (tolerance, not immunity)'; '' where none is wanted."""
     codes = [code for those in _wanted(view, one).values() for code in those]
     if not codes or one.planting_start not in ("sown", "raised"):
         return ""
     plants = view.plants(one.lives[0].planting)
-    return f"resistant kind of {plants} wanted: code {listing(list(dict.fromkeys(codes)))}"
+    return f"ask for {plants} with {any_of(codes)} on the packet ({TOLERANCE})"
 
 
 def _need(view: SeasonView, one: _Lacking) -> str:

@@ -17,6 +17,7 @@ from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.safety import frost_limit_c, safe_to_set_out, tender
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
+from kailyard.troubles.flight import wait_past
 
 NAME = "set out"
 SCOPE = "planting"
@@ -39,10 +40,13 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         return
     ready, latest = _ready_span(view, life)
     safe = safe_to_set_out(view.clocks, view.handbook, planting.crop, ready.toordinal(), view.garden.site.latitude)
+    wait = wait_past(view, life)
+    if wait is not None and wait.pays:
+        safe = np.maximum(safe, wait.past.free)
     opens = np.broadcast_to(np.maximum(safe, np.int32(ready.toordinal())), view.shape).astype(np.int32)
     paying = still_pays(view, life, start=planting.start, begin=safe)
     shuts = paying.last if paying is not None else later(opens, 60)
-    reasons = _reasons(view, life, ready)
+    reasons = (*_reasons(view, life, ready), *(wait.past.reasons if wait is not None else ()))
     least, most = (round(view.number(planting, f"harden_days_{end}", d)) for end, d in (("min", 7.0), ("max", 10.0)))
     detail = _detail(view, life, least, opens)
     hardened = seen.of("harden")

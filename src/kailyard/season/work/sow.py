@@ -18,6 +18,7 @@ from kailyard.season.reasons import from_fact, from_judgement
 from kailyard.season.safety import midsummer_after, safe_to_set_out, sets_after
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Loss, Rest, Window
+from kailyard.troubles.flight import wait_past
 
 NAME = "sow"
 SCOPE = "planting"
@@ -82,6 +83,9 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
     meant = _planned(view, life) - (EARLIEST_BEFORE_PLAN_DAYS if planting.planned else 0)
     cooled = view.fact(planting, "plant_when_soil_below_c")
     safe = safe_to_set_out(view.clocks, handbook, planting.crop, meant, latitude)
+    wait = wait_past(view, life)
+    if wait is not None and wait.pays:
+        safe = np.maximum(safe, wait.past.free)
     if far_off(view, safe):
         return
     begin = np.maximum(safe, np.int32(view.today.toordinal()))
@@ -99,6 +103,8 @@ def _outdoors(view: SeasonView, life: Life) -> Iterator[Answer]:
         opens, shuts = _once_a_year(view, life)
     if planting.planned:
         reasons.insert(0, _plan_reason(life))
+    if wait is not None:
+        reasons += wait.past.reasons
     if paying is None and cooled is None:
         reasons.append(_unknown_growth())
     if paying is not None:
