@@ -63,9 +63,46 @@ def test_a_bed_that_was_treated_holds_all_that_stands_in_it():
     assert "no-picking/bean-1" in holds(SPRAYED, LABEL, bed)
 
 
-def test_what_was_put_on_before_the_sowing_holds_nothing():
+def test_what_was_put_on_the_bed_before_the_sowing_holds_by_its_label_too():
+    # A label's days run from the spraying, whenever the crop was sown; what nobody named is unknown.
     early = entry("treat", "bed-1", date(2026, 5, 1), label="Unknown")
-    assert "no-picking/bean-1" not in holds(date(2026, 7, 1), early)
+    assert "unknown" in holds(date(2026, 7, 1), early)["no-picking/bean-1"].detail
+    long = replace(LABEL, payload={**LABEL.payload, "days_to_picking": 70})
+    known = entry("treat", "bed-1", date(2026, 5, 1), label="Mealmute")
+    assert "no-picking/bean-1" in holds(date(2026, 7, 9), long, known)
+    assert "no-picking/bean-1" not in holds(date(2026, 7, 10), long, known)
+
+
+def test_a_label_typed_anew_afterwards_takes_nothing_off_the_wait():
+    then = replace(TREAT, payload={**TREAT.payload, "days_to_picking": 7, "entry_hours": 48.0})
+    there = holds(SPRAYED + timedelta(days=2), LABEL, then)
+    assert "21 July" in there["no-picking/bean-1"].detail, "3 days now, 7 days when it was put on"
+    assert "16 July, 19:30" in there["no-entry/bean-1"].detail
+    longer = replace(LABEL, payload={**LABEL.payload, "days_to_picking": 14})
+    assert "28 July" in holds(SPRAYED, longer, then)["no-picking/bean-1"].detail
+
+
+def test_going_in_is_held_for_true_hours_where_the_clock_is_set_forward(monkeypatch):
+    # In the zone the clock goes from 2 to 3 in the night of 29 March 2026: 24 true hours end at 20:30 by the clock.
+    made = plot(beans(), entries=(entry("sow", "bean-1", date(2026, 3, 10)), LABEL,
+                replace(entry("treat", "bean-1", date(2026, 3, 28)), payload=dict(TREAT.payload))))  # fmt: skip
+    made = replace(made, site=replace(made.site, timezone="Europe/Paris"))
+    there = {line.name: line for line in compose(look_ahead(made, date(2026, 3, 28))).holds}
+    assert "29 March, 20:30" in there["no-entry/bean-1"].detail
+
+
+def test_nobody_goes_to_the_neighbours_in_the_same_bed_either():
+    other = replace(beans(), id="bean-2")
+    more = entry("sow", "bean-2", date(2026, 5, 10))
+    made = look_ahead(plot(beans(), other, entries=(SOWN, more, LABEL, TREAT)), SPRAYED)
+    (hold,) = [h for h in compose(made).holds if h.name == "no-entry/bean-1"]
+    assert "all that stands in the bed" in hold.detail
+
+
+def test_a_look_too_soon_tells_of_old_spots_and_is_asked_for_again():
+    due = SPRAYED + timedelta(days=7)
+    soon = entry("look", "bean-1", SPRAYED + timedelta(days=1), found="still white")
+    assert "treated/bean-1" in {line.name for line in sheet(due, LABEL, TREAT, soon).look}
 
 
 def test_it_is_asked_what_came_of_it_until_somebody_has_looked():

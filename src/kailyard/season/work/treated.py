@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry
@@ -12,7 +13,7 @@ from kailyard.season.life import Life
 from kailyard.season.measures import day_words
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Hold, Look
-from kailyard.troubles.label import Treatment, picking_days, records, treatments
+from kailyard.troubles.label import Treatment, keeps_out_h, records, treatments, waits
 from kailyard.troubles.options import LOOK_AGAIN_DAYS
 
 NAME = "treated"
@@ -25,6 +26,9 @@ WATCHED_DAYS = 28
 FORGOTTEN_DAYS = 365
 """So long a treatment whose days to picking nobody knows keeps the planting from being picked without a word."""
 
+EARLY_DAYS = 2
+"""A look so long before the due day still tells of new growth; an earlier one does not."""
+
 _KINDS = frozenset({"treat", "work"})
 
 
@@ -36,11 +40,8 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
     if not entries or life.sightings.ended is not None:
         return
     known = records(view.garden.entries, removed=True)
-    begun = min((d for d in (life.sightings.sown, life.sightings.set_out, life.sightings.planted) if d), default=None)
     mine = [
-        t
-        for t in treatments(entries, targets, known, until=view.today)
-        if (begun is None or t.day >= begun) and (view.today - t.day).days <= FORGOTTEN_DAYS
+        t for t in treatments(entries, targets, known, until=view.today) if (view.today - t.day).days <= FORGOTTEN_DAYS
     ]
     if not mine:
         return
@@ -64,7 +65,7 @@ def _picking(view: SeasonView, life: Life, mine: list[Treatment]) -> Hold | None
     crop, names = life.planting.crop, (view.plants(life.planting), view.produce(life.planting))
     ends: list[tuple[date | None, Treatment]] = []
     for t in mine:
-        days = None if t.record is None else picking_days(t.record.label, crop, names)
+        days = waits(t, crop, names)
         if days is None:
             ends.append((None, t))
         elif t.day + timedelta(days=days) > view.today:
@@ -97,28 +98,36 @@ def _picking(view: SeasonView, life: Life, mine: list[Treatment]) -> Hold | None
 def _entry(view: SeasonView, life: Life, mine: list[Treatment]) -> Hold | None:
     """Until the hours of the label are over, by whole days where no hour was written down."""
     out: list[tuple[date | None, str, Treatment]] = []
+    place = ZoneInfo(view.garden.site.timezone)
     for t in mine:
-        if t.record is None or (t.record.label.entry_hours is None and not t.record.label.until_dry):
+        hours = keeps_out_h(t)
+        if hours is None:
             if (view.today - t.day).days <= LOOK_AGAIN_DAYS:
                 out.append((None, "until the label is read", t))
             continue
-        label = t.record.label
-        begins = datetime.combine(t.day, t.hour or time(23, 59))
-        end = begins + timedelta(hours=label.entry_hours or 0.0)
+        begins = datetime.combine(t.day, t.hour or time(23, 59), place)
+        # Counted in true hours: where the clock is set forward in between, a day later by the clock is an hour short.
+        end = (begins.astimezone(UTC) + timedelta(hours=hours)).astimezone(place)
         if end.date() >= view.today:
-            dry = " and until it has dried" if label.until_dry else ""
+            dry = " and until it has dried" if t.record is not None and t.record.label.until_dry else ""
             until = f"until {day_words(end.date())}{f', {end:%H:%M}' if t.hour else ', the whole day'}{dry}"
             out.append((end.date(), until, t))
     if not out:
         return None
     last, until, t = max(out, key=lambda one: one[0] or date.max)
+    others = tuple(
+        x.planting.id
+        for x in view.lives.values()
+        if x.standing and x.planting.bed == life.planting.bed and x.planting.id != life.planting.id
+    )
+    beside = "; that holds for all that stands in the bed" if others else ""
     return Hold(
         name=f"no-entry/{life.planting.id}",
         says=f"Keep out of {view.plants(life.planting)}",
         where=view.where(life.planting),
-        detail=f"{t.says}, {day_words(t.day)}: nobody goes in {until}; no child and no pet",
+        detail=f"{t.says}, {day_words(t.day)}: nobody goes in {until}; no child and no pet{beside}",
         reasons=tuple(_reason(t) for _, _, t in out),
-        of=(life.planting.id,),
+        of=(life.planting.id, *others),
         first=t.day,
         last=last,
         forbids=("pick", "*"),
@@ -128,7 +137,7 @@ def _entry(view: SeasonView, life: Life, mine: list[Treatment]) -> Hold | None:
 def _look(view: SeasonView, life: Life, last: Treatment) -> Look | None:
     """What came of it, asked from a week after it on, until somebody has looked."""
     due, gone = last.day + timedelta(days=LOOK_AGAIN_DAYS), (view.today - last.day).days
-    looked = [e for e in _looks(life) if e.happened > last.day]
+    looked = [e for e in _looks(life) if e.happened >= due - timedelta(days=EARLY_DAYS)]
     if looked or gone > WATCHED_DAYS or due > view.today + timedelta(days=6):
         return None
     return Look(
