@@ -24,7 +24,7 @@ LOOKED_AT = 6
 SECOND = 2.0
 """Two causes at once are this many times likelier than if one knew nothing of the other: hurt plants draw trouble."""
 
-CLEARLY = 3.0
+CLEARLY = 10.0
 """Two at once is said when it explains so many times more than one cause does."""
 
 SURELY = 0.8
