@@ -7,7 +7,7 @@ from datetime import date
 import numpy as np
 import pytest
 from asking import said, season
-from gardens import entry, handbook
+from gardens import Climate, entry, handbook
 
 from kailyard.garden.model import Planting
 from kailyard.season.bulbs import days_long_enough, not_ripe_before
@@ -52,6 +52,24 @@ def test_garlic_planted_in_autumn_is_not_counted_for_ripeness_in_early_spring() 
     assert ripe is not None
     assert np.all(ripe.days > date(2026, 5, 1).toordinal())
     assert "count/garlic-1" not in said(view)
+
+
+@pytest.mark.parametrize(
+    ("planted", "south"), [(date(2025, 10, 1), False), (date(2025, 11, 20), False), (date(2025, 10, 20), True)]
+)
+def test_autumn_garlic_is_lifted_in_the_months_of_the_trade_whenever_it_was_planted(planted: date, south: bool) -> None:
+    # Common practice: lifted in June and July at 40 to 50° N, in May and early June at 30 to 35° N.
+    told = entry("plant", "garlic-1", planted)
+    if south:
+        view = season(
+            date(2026, 3, 20), GARLIC, entries=(told,), climate=Climate(mean_c=17.0, swing_c=10.0), latitude=33.0
+        )
+    else:
+        view = season(date(2026, 3, 20), GARLIC, entries=(told,))
+    ripe = view.lives["garlic-1"].stage("mature")
+    assert ripe is not None
+    middle = date.fromordinal(int(np.median(ripe.days)))
+    assert middle.month in ((5, 6) if south else (6, 7))
 
 
 def test_garlic_that_shows_its_sign_is_believed_before_any_length_of_day() -> None:

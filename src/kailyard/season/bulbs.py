@@ -22,8 +22,14 @@ def days_long_enough(handbook: Handbook, crop: str, latitude: float, begin: int)
     return None if needed is None else _reached(needed, latitude, begin)
 
 
+def counts_from(handbook: Handbook, crop: str, latitude: float, begun: int) -> int | None:
+    """The day from which warmth brings a crop on that stands still in the short days; None for others. [ordinal]"""
+    needed = None if begun >= BEYOND else handbook.number(crop, "warmth_from_day_length_h")
+    return None if needed is None else _reached(needed, latitude, begun)
+
+
 def not_ripe_before(handbook: Handbook, crop: str, latitude: float, begun: int) -> int | None:
-    """The first day on which a bulb begun on a day can be ripe; None where the handbook does not say, or it is not begun. [ordinal]"""
+    """The first day on which a bulb begun on a day can be ripe; None where that is not known. [ordinal]"""
     if begun >= BEYOND:
         return None
     swelling = handbook.number(crop, "bulb_days_min")

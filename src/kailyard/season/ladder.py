@@ -153,6 +153,8 @@ def timeline(
     crop, legs, notes = planting.crop, handbook.legs.get(planting.crop, ()), _Notes()
     harvest = harvest_stage(crop, handbook)
     starts = START_STAGES[planting.start]
+    if handbook.get(crop, "warmth_from_day_length_h") is not None:
+        starts = ("bulb-start", *starts)  # the clock is started by the length of the day
     leg = best_leg(legs, starts, harvest) or _from_printed_days(crop, harvest, handbook)
     packet = cultivar if cultivar is not None and cultivar.days_to_maturity is not None else None
     # Days from first flower say nothing of the way to it: that is the crop's.

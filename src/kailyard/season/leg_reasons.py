@@ -41,6 +41,8 @@ def response_reasons(leg: Leg, handbook: Handbook) -> tuple[Reason, ...]:
         "opt_high_c": "It slows down above",
         "ceiling_c": "It stands still at",
     }
+    if leg.response == "capped":
+        named["opt_high_c"] = "It is no faster above"
     return tuple(
         from_fact(leg.facts[q], handbook, f"{says} this daily mean.") for q, says in named.items() if q in leg.facts
     )

@@ -90,15 +90,21 @@ def _reasons(view: SeasonView, life: Life, name: str, certain: bool) -> tuple[Re
 
 
 def _swelling(view: SeasonView, life: Life) -> tuple[Reason, ...]:
-    """Before which day no bulb is ripe; () for what waits for no length of day."""
-    planting = life.planting
+    """From when warmth counts, and before which day no bulb is ripe; () for what waits for no length of day."""
+    planting, told = life.planting, []
+    light = view.fact(planting, "warmth_from_day_length_h")
+    if light is not None:
+        told.append(from_fact(light, view.handbook, "Warmth counts from when days are this long."))
     facts = [view.fact(planting, q) for q in ("bulb_start_day_length_h", "bulb_days_min")]
     first = not_ripe_before(view.handbook, planting.crop, view.garden.site.latitude, int(life.begun.min()))
     if first is None:
-        return ()
+        return tuple(told)
     says = ("Bulbs begin to swell when days are this long.", "And swell at least so long.")
     because = tuple(from_fact(f, view.handbook, s) for f, s in zip(facts, says, strict=True) if f is not None)
-    return (Reason(f"Not ripe before {day_words(date.fromordinal(first))}: days were too short.", because=because),)
+    return (
+        *told,
+        Reason(f"Not ripe before {day_words(date.fromordinal(first))}: days were too short.", because=because),
+    )
 
 
 def _lasting(view: SeasonView, life: Life) -> tuple[Reason, ...]:

@@ -15,7 +15,7 @@ import numpy as np
 
 from kailyard.garden.model import Bed, Cultivar, Entry, Garden, Planting
 from kailyard.handbook.types import Fact, Handbook
-from kailyard.season.bulbs import not_ripe_before
+from kailyard.season.bulbs import counts_from, not_ripe_before
 from kailyard.season.by_months import lasts, month_stages, perennial
 from kailyard.season.clock import Clocks
 from kailyard.season.draws import strata
@@ -253,10 +253,18 @@ class _Draft:
     """What is to be learned of it; None where nothing can be."""
     over: bool = False
 
+    light: int | None = None
+    """The day from which warmth counts for what waits for longer days; None for other crops. [ordinal]"""
+
+    @property
+    def stands_from(self) -> DayArray:
+        """Coming up, or setting out."""
+        return self.begun if self.up is None else self.up
+
     @property
     def anchor(self) -> DayArray:
-        """Where the main clock starts: coming up, or setting out."""
-        return self.begun if self.up is None else self.up
+        """Where the main clock starts."""
+        return self.stands_from if self.light is None else np.maximum(self.stands_from, np.int32(self.light))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -285,7 +293,8 @@ class _Ground:
         if known and perennial(planting.crop, handbook) and date.fromordinal(int(begun[0, 0])).year < today.year:
             way = None  # what stood here before this year counts from no sowing: its months say when
         over = seen.ended is not None and (today - seen.ended).days > LONG_ENDED_DAYS
-        draft = _Draft(planting, cultivar, cover, seen, way, begun, known, over=over)
+        light = counts_from(handbook, planting.crop, self.latitude, int(begun.min()))
+        draft = _Draft(planting, cultivar, cover, seen, way, begun, known, over=over, light=light)
         # What was begun before the observed days has no weather to be read by: it teaches nothing.
         held = not known or int(begun[0, 0]) >= clocks.first
         if way is None or not (held or not over):
@@ -352,7 +361,7 @@ def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> 
         )  # fmt: skip
     begun = np.broadcast_to(draft.begun, shape).astype(np.int32)
     gain = handbook.number(f"cover-{draft.cover}", "night_gain_c", 0.0) if draft.cover else 0.0
-    open_from = np.broadcast_to(draft.anchor, shape).astype(np.int32)
+    open_from = np.broadcast_to(draft.stands_from, shape).astype(np.int32)
     dead = killed(clocks, handbook, planting, draft.seen, open_from, gain or 0.0)
     stages: dict[str, Odds] = {}
     multiplier = np.ones(draws)
