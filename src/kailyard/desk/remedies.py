@@ -17,7 +17,7 @@ from kailyard.errors import UsageError
 from kailyard.garden.model import Entry, Garden, Planting
 from kailyard.handbook.troubles import LISTED, Trouble, all_troubles, crop_words, host_weight
 from kailyard.handbook.troubles import trouble as known_trouble
-from kailyard.season.view import SeasonView
+from kailyard.season.view import SeasonView, comes_again
 from kailyard.troubles.cautions import cautions
 from kailyard.troubles.counted import fitting, judge, read_count
 from kailyard.troubles.label import records, rules_of
@@ -93,7 +93,15 @@ def remedy(
         judged=choice.judged,
         later=tuple(
             Later(s.id, in_running_text(s.says, units), s.by, _reasons(s.reasons, units))
-            for s in next_steps(known.id, one.crop, plants)
+            for s in next_steps(
+                known.id,
+                one.crop,
+                plants,
+                today=today,
+                latitude=garden.site.latitude,
+                lasts=comes_again(one, book),
+                climbs=book.get(one.crop, "support") is not None,
+            )
         ),
         cautions=cautions(
             one.crop, known.id, sprayed=any(o.needs_label for o in choice.options), children=rules.children

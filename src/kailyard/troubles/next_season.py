@@ -9,11 +9,16 @@ from datetime import date
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry, Garden, Planting
 from kailyard.handbook.remedies import Course, codes, courses, remedies_for
-from kailyard.handbook.troubles import crop_words, trouble, troubles
+from kailyard.handbook.troubles import Trouble, crop_words, trouble, troubles
+from kailyard.season.measures import day_words
+from kailyard.season.safety import midsummer_after
+from kailyard.troubles.keep_away import FOR_GOOD_YEARS
 from kailyard.troubles.marks import as_status
 from kailyard.troubles.met import Met, met
 
 TOLERANCE = "tolerance, not immunity"
+SELLS_OUT_BEFORE_MIDSUMMER_DAYS = 147
+"""Resistant kinds are sold out by late winter: so long before midsummer's split of frosts; 27 February in the north."""
 LAST_SEASONS = 1
 """Troubles of this year and so many before it are thought of when seed is chosen."""
 REMAINS = ("clear ", "debris", "destroy", "bury", "culls", "remove ", "rake", "cut and")
@@ -31,8 +36,27 @@ class NextStep:
     reasons: tuple[Reason, ...]
 
 
-def next_steps(trouble_id: str, crop: str, plants: str) -> tuple[NextStep, ...]:
-    """Steps against a trouble of a crop; keeping away only from what lives in the soil or what is left in the bed."""
+def next_steps(
+    trouble_id: str,
+    crop: str,
+    plants: str,
+    *,
+    today: date,
+    latitude: float = 45.0,
+    climbs: bool = True,
+    lasts: bool = False,
+) -> tuple[NextStep, ...]:
+    """Steps against a trouble of a crop; keeping away only from what lives in the soil or what is left in the bed.
+
+    Parameters
+    ----------
+    latitude
+        Of the garden, for the winter in which seed is ordered. [degrees]
+    climbs : bool
+        Whether the crop is given a support.
+    lasts : bool
+        Whether it stands for years: only what lives in the soil keeps its next planting out.
+    """
     known = trouble(trouble_id)
     course = courses().get(known.id) or courses().get(known.cause)
     if course is None:
@@ -40,13 +64,13 @@ def next_steps(trouble_id: str, crop: str, plants: str) -> tuple[NextStep, ...]:
     found: list[NextStep] = []
     mine = codes_for(course, crop)
     if mine:
-        listed = ", ".join(mine)
+        listed = any_of(mine)
         ground = RestsOn(as_status(course.code_status), course.source, "codes of the seed trade")
         found.append(
             NextStep(
                 "resistant-kind",
                 f"Ask for {plants} with {listed} on the packet: {TOLERANCE}",
-                "while seed is ordered; such kinds sell out by late winter",
+                f"by {day_words(_sold_out(today, latitude))}: such kinds sell out",
                 tuple(Reason(f"{code}: {meaning}.", rests_on=ground) for code, meaning in mine.items()),
             )
         )
@@ -56,18 +80,51 @@ def next_steps(trouble_id: str, crop: str, plants: str) -> tuple[NextStep, ...]:
         found.append(
             NextStep("timing", f"{course.timing[0].upper()}{course.timing[1:]}", "when sowing is planned", (why,))
         )
-    if years := keep_away_years(course):
-        says = f"Keep {plants} and their kin out of this bed for {years}"
+    if (years := keep_away_years(course)) and (course.lives_in_soil or not lasts):
+        says = f"Keep {plants} and other hosts of it out of this bed for {years}"
         where = "It lives on in the soil." if course.lives_in_soil else "It lives on in what is left in the bed."
         away = RestsOn(as_status(course.away_status or course.status), course.source, "years away")
-        found.append(NextStep("rotation", says, "when beds are planned", (Reason(where, rests_on=away),)))
-    if "trellis" in course.cultural or "space" in course.cultural:
+        found.append(NextStep("rotation", says, _from_year(course, today), (Reason(where, rests_on=away),)))
+    if _by_wetness(known):
         why = Reason(f"Common ways to meet it: {course.cultural}.", rests_on=ground)
-        found.append(NextStep("trellis", "Space and a trellis, so that leaves dry", "before the vines run", (why,)))
-    if "row cover" in course.cultural or "net" in course.cultural.split("; "):
+        says = "Space and a support" if climbs else "Space"
+        found.append(NextStep("trellis", f"{says}, so that leaves dry", "before they are planted", (why,)))
+    elif "space" in course.cultural:
+        why = Reason(f"Common ways to meet it: {course.cultural}.", rests_on=ground)
+        found.append(NextStep("space", "Space, for sun and air", "when they are planted", (why,)))
+    if "row cover" in course.cultural or any(p.startswith(("net", "fine net")) for p in course.cultural.split("; ")):
         why = Reason("On ground where it did not spend the winter; off at the first female flower.", rests_on=ground)
         found.append(NextStep("row-cover", "A cover from planting on", "on the day of planting", (why,)))
     return tuple(found)
+
+
+def _sold_out(today: date, latitude: float) -> date:
+    """The day by which resistant kinds are sold out, of the coming winter."""
+    gone = midsummer_after(today.toordinal(), latitude) - SELLS_OUT_BEFORE_MIDSUMMER_DAYS
+    if gone < today.toordinal():
+        gone = midsummer_after(today.toordinal() + 365, latitude) - SELLS_OUT_BEFORE_MIDSUMMER_DAYS
+    return date.fromordinal(gone)
+
+
+def _from_year(course: Course, today: date) -> str:
+    """From when hosts may come back, counted from today."""
+    assert course.away_years is not None
+    low, high = (round(y) for y in course.away_years)
+    if low >= FOR_GOOD_YEARS:
+        return "when beds are planned"
+    low = max(low, 1)
+    later = f", better {today.year + high}" if high > low else ""
+    return f"not before {today.year + low}{later}"
+
+
+def _by_wetness(known: Trouble) -> bool:
+    """Whether leaves and fruit that dry sooner hinder it. Powdery mildew needs no free water."""
+    against = remedies_for(known.id) or remedies_for(known.cause)
+    course = courses().get(known.id) or courses().get(known.cause)
+    cultural = course.cultural if course is not None else ""
+    return any(a.remedy == "trellis" and "dry" in a.note for a in against) or any(
+        word in cultural for word in ("trellis", "stake")
+    )
 
 
 def codes_for(course: Course, crop: str) -> dict[str, str]:
@@ -104,10 +161,7 @@ def winters_in_remains(one: Met) -> bool:
 
 def support_helps(one: Met) -> bool:
     """Whether it takes wet leaves and fruit on the ground, so that tying up hinders it."""
-    against = remedies_for(one.trouble.id) or remedies_for(one.trouble.cause)
-    return any(a.remedy == "trellis" for a in against) or (
-        one.course is not None and any(word in one.course.cultural for word in ("trellis", "stake"))
-    )
+    return _by_wetness(one.trouble)
 
 
 def lay_on_the_ground(garden: Garden, planting: Planting, today: date) -> Met | None:
@@ -129,8 +183,10 @@ def keep_away_years(course: Course) -> str:
     if course.away_years is None or course.away_years[1] <= 0:
         return ""
     low, high = (round(y) for y in course.away_years)
-    if low >= 50:
+    if low >= FOR_GOOD_YEARS:
         return "good"
+    if low == 0:
+        return f"{high} year{'s' if high > 1 else ''}"
     return f"{low} years" if low == high else f"{low} to {high} years"
 
 

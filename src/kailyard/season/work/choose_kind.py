@@ -15,9 +15,8 @@ from kailyard.season.reasons import from_judgement
 from kailyard.season.safety import midsummer_after
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
-from kailyard.season.work.order_seed import SELLS_OUT_BEFORE_MIDSUMMER_DAYS
 from kailyard.troubles.met import Met, met
-from kailyard.troubles.next_season import TOLERANCE, any_of, wanted_codes
+from kailyard.troubles.next_season import SELLS_OUT_BEFORE_MIDSUMMER_DAYS, TOLERANCE, any_of, wanted_codes
 
 NAME = "choose kind"
 SCOPE = "garden"

@@ -31,7 +31,7 @@ from kailyard.season.seed_stock import (
 )
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Loss, Window
-from kailyard.troubles.next_season import TOLERANCE, any_of, wanted_codes
+from kailyard.troubles.next_season import SELLS_OUT_BEFORE_MIDSUMMER_DAYS, TOLERANCE, any_of, wanted_codes
 
 NAME = "order seed"
 SCOPE = "garden"
@@ -56,9 +56,6 @@ DELIVERY_DAYS = 10
 
 TOGETHER_DAYS = 240
 """What is sown within so many days of the first is ordered with it."""
-
-SELLS_OUT_BEFORE_MIDSUMMER_DAYS = 147
-"""Resistant kinds are sold out by late winter: so long before midsummer's split of frosts; 27 February in the north."""
 
 WEEKS_BEFORE = 6.0
 """By when to order where the handbook does not say."""
