@@ -10,7 +10,7 @@ from kailyard.troubles.case import QUESTIONS, Case, Hour, Sun, Weather
 from kailyard.troubles.label import Label, Record, Treatment
 
 TODAY = date(2026, 7, 14)
-NOW = datetime(2026, 7, 14, 6, tzinfo=UTC)
+NOW = datetime(2026, 7, 14, 14, 30, tzinfo=UTC)
 FIT = datetime(2026, 7, 14, 15, tzinfo=UTC)
 """Nine and a half hours after sunrise, five and a half before sunset."""
 WHOLE = Label(

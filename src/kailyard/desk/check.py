@@ -24,9 +24,9 @@ from kailyard.troubles.amounts import amount, walked_ml_m2
 from kailyard.troubles.case import QUESTIONS
 from kailyard.troubles.cautions import cautions
 from kailyard.troubles.checking import check as check_case
-from kailyard.troubles.label import picking_days, records, rules_of
+from kailyard.troubles.label import picking_days, records, rules_of, trouble_words
 from kailyard.troubles.spray_hours import SprayHour, by_day, spray_hours
-from kailyard.troubles.verdict import Finding
+from kailyard.troubles.verdict import STERNNESS, Finding
 from kailyard.units import Units, in_running_text
 
 
@@ -74,6 +74,7 @@ def check(
         plants=made.plants,
         where=made.bed,
         trouble=made.trouble.replace("_", "-"),
+        against_what=trouble_words(made.trouble),
         day=day,
         hour=f"{found.hour:%H:%M}" if found.hour else "",
         answer=found.answer,
@@ -108,6 +109,7 @@ def _no_label(garden: Garden, label: str, one: Planting, today: date, day: date,
         plants=(book.text(one.crop, "plain_name") or book.text(one.crop, "common_name") or one.crop).lower(),
         where=bed.name if bed else one.bed,
         trouble="",
+        against_what="",
         day=day,
         hour="",
         answer="unknown",
@@ -219,10 +221,10 @@ def _days(told: Sequence[SprayHour], today: date, units: Units) -> tuple[DayHour
         fit = [h for h in those if h.answer == "may"]
         why = ""
         if not fit:
-            reasons = [h.why for h in those if h.why]
-            unknown = all(h.answer == "unknown" for h in those)
+            best = min(those, key=lambda h: (-STERNNESS[h.answer], h.hindrances))
+            unknown = best.answer == "unknown"
             why = "unknown: " if unknown else ""
-            why += in_running_text(max(dict.fromkeys(reasons), key=reasons.count), units) if reasons else ""
+            why += in_running_text(best.why, units)
         out.append(DayHours(day, _spans(fit), why))
     return tuple(out)
 

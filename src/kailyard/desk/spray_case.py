@@ -18,6 +18,7 @@ from kailyard.desk.shelf import handbook
 from kailyard.desk.view import season_view
 from kailyard.errors import DataError
 from kailyard.garden.model import Garden, Planting
+from kailyard.handbook.remedies import bloom_of
 from kailyard.handbook.troubles import trouble as known_trouble
 from kailyard.handbook.types import Handbook
 from kailyard.science.sun_position import sun_times
@@ -87,8 +88,9 @@ def case_of(
         beside=treatments(garden.entries, alike(True), every, until=day),
         elsewhere=treatments(garden.entries, alike(False), every, until=day),
         in_bloom=in_bloom(view, life, day),
-        flowers_in_bed=_flowering(view, one, day, same_bed=True),
-        flowers_near=_flowering(view, one, day, same_bed=False),
+        flowers_in_bed=_names(view, flowering := _flowering(view, one, day, same_bed=True)),
+        flowers_all_day=any(bloom_of(p.crop) is None for p in flowering),
+        flowers_near=_names(view, _flowering(view, one, day, same_bed=False), where=True),
         host_of_butterflies=_feeds_caterpillars(book, one.crop),
         hosts_in_bed=_hosts(garden, book, one, same_bed=True),
         hosts_near=_hosts(garden, book, one, same_bed=False),
@@ -230,13 +232,18 @@ def _coming(garden: Garden, day: date) -> tuple[Coming, ...]:
     return tuple(sorted(found, key=lambda c: (c.day, c.what)))
 
 
-def _flowering(view: SeasonView | None, one: Planting, day: date, *, same_bed: bool) -> tuple[str, ...]:
+def _flowering(view: SeasonView | None, one: Planting, day: date, *, same_bed: bool) -> tuple[Planting, ...]:
     """Other plantings that may be in flower about the day."""
     if view is None:
         return ()
     others = (x for x in view.lives.values() if x.standing and x.planting.id != one.id)
-    found = (x.planting for x in others if (x.planting.bed == one.bed) is same_bed and in_bloom(view, x, day))
-    return tuple(dict.fromkeys(view.plants(p) if same_bed else f"{view.plants(p)} in {view.where(p)}" for p in found))
+    return tuple(x.planting for x in others if (x.planting.bed == one.bed) is same_bed and in_bloom(view, x, day))
+
+
+def _names(view: SeasonView | None, those: Iterable[Planting], *, where: bool = False) -> tuple[str, ...]:
+    if view is None:
+        return ()
+    return tuple(dict.fromkeys(f"{view.plants(p)} in {view.where(p)}" if where else view.plants(p) for p in those))
 
 
 def _feeds_caterpillars(book: Handbook, crop: str) -> bool:

@@ -52,6 +52,8 @@ class Check:
     where: str
     trouble: str
     """As typed; '' where none is named."""
+    against_what: str
+    """The trouble in words; ''."""
     day: date
     hour: str
     """'15:00', of the hour that was looked at; ''."""

@@ -26,6 +26,21 @@ QUESTIONS: Mapping[str, str] = MappingProxyType(
     }
 )
 """What only somebody on the spot can tell. 'Yes' is what is wanted; no answer is unknown."""
+SEEN: Mapping[str, str] = MappingProxyType(
+    {
+        "wind-away": "A light steady wind blows away from what is easily hurt.",
+        "no-inversion": "There is no sign of still, layered air.",
+        "leaf-dry": "The leaves are dry.",
+        "well-watered": "The plants are well watered, none of them wilted.",
+        "no-open-flowers": "No flower is open within reach, of the crop or of weeds.",
+        "nobody-near": "Nobody is in or beside the bed, no child and no pet.",
+        "gear": "What the label asks to be worn is put on, and clean water is at hand.",
+        "water-away": "Ponds, ditches, drains and wells are farther off than the label asks.",
+    }
+)
+"""What a 'yes' says."""
+SEEN_H = 2
+"""What is seen on the spot tells of hours that begin so soon, and of none later: wind and flowers change. (ours)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +142,8 @@ class Case:
     """Whether the planting flowers about that day; None: it cannot be told."""
     flowers_in_bed: tuple[str, ...] = ()
     """What else may flower in the same bed about that day."""
+    flowers_all_day: bool = False
+    """Among those are some whose flowers are open at any hour."""
     flowers_near: tuple[str, ...] = ()
     """What may flower in other beds."""
     hosts_in_bed: tuple[str, ...] = ()
@@ -147,7 +164,9 @@ class Case:
     coming: tuple[Coming, ...] = ()
     rules: Rules = field(default_factory=Rules)
     spot: Mapping[str, bool] = field(default_factory=dict)
-    """Answers to `QUESTIONS`."""
+    """Answers to `QUESTIONS`, as seen about `now`."""
+    planned: bool = False
+    """The answers are those that a plan takes for granted, not what somebody has seen."""
 
     @property
     def label(self) -> Label:
@@ -176,6 +195,11 @@ class Case:
     def morning(self, day: date) -> datetime:
         """The beginning of a day by the garden's clock."""
         return datetime(day.year, day.month, day.day, tzinfo=self.now.tzinfo)
+
+    def seen(self, key: str) -> bool | None:
+        """What was seen on the spot, where it tells of the hour asked about; None: nobody has looked for that hour."""
+        late = self.begins() >= self.now + timedelta(hours=SEEN_H)
+        return None if late and not self.planned else self.spot.get(key)
 
     def begins(self) -> datetime:
         """The hour asked about, or the day's beginning."""
@@ -229,9 +253,9 @@ GARDEN_RULES = RestsOn("yours", "what this garden holds itself to", "`kailyard e
 
 def asked(case: Case, check: str, key: str, says: str) -> Finding:
     """What somebody on the spot has answered; without an answer it is unknown, and 'no' is not now."""
-    seen = case.spot.get(key)
+    seen = case.seen(key)
     answer: Answer = "may" if seen else "unknown" if seen is None else "not now"
-    words = QUESTIONS[key] if seen is None else says if not seen else QUESTIONS[key].rstrip("?") + ": yes."
+    words = QUESTIONS[key] if seen is None else says if not seen else SEEN[key]
     return Finding(check, answer, words, ON_THE_SPOT, ask=key if seen is None else "")
 
 

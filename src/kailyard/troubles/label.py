@@ -219,6 +219,12 @@ def against(label: Label, trouble: str) -> bool | None:
     return False
 
 
+def trouble_words(trouble: str) -> str:
+    """A trouble by its plain name; ''."""
+    known = troubles().get(trouble.replace("-", "_"))
+    return known.name if known is not None else trouble.replace("-", " ").replace("_", " ")
+
+
 def _is_of(wide: str, names: Iterable[str]) -> bool:
     """Whether a wide word ends one of the names, or begins it as a kind of: 'aphid', 'powdery mildew' of cucurbits."""
     return any(n == wide or n.endswith(f" {wide}") or n.startswith((f"{wide} of ", f"{wide} on ")) for n in names)
@@ -310,5 +316,5 @@ def _plain(word: str) -> str:
 
 __all__ = [
     "Gap", "Label", "Record", "Rules", "Treatment", "against", "exempt", "gap_to", "keeps_out_h", "names_crop",
-    "on_crop", "picking_days", "records", "rules_of", "same_active", "silent", "treatments", "waits",
+    "on_crop", "picking_days", "records", "rules_of", "same_active", "silent", "treatments", "trouble_words", "waits",
 ]  # fmt: skip

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from types import MappingProxyType
 
 from kailyard.handbook.remedies import bloom_of
-from kailyard.troubles.case import QUESTIONS, Case
+from kailyard.troubles.case import QUESTIONS, SEEN_H, Case
 from kailyard.troubles.checking import check
 from kailyard.troubles.verdict import Answer, Verdict
 
@@ -25,6 +25,8 @@ class SprayHour:
     """'may': fit as far as can be told beforehand; what is to be seen on the spot is still to be asked."""
     why: str
     """The first reason against; ''."""
+    hindrances: int
+    """How many reasons stand against it."""
     state: str
     """How its weather is known: 'forecast', 'observed', 'made from days', 'unknown'."""
 
@@ -40,9 +42,11 @@ def planned(case: Case, hour: datetime) -> Verdict:
     Near dusk even that is not enough: there somebody has to look for still air first.
     """
     taken = [key for key in ASSUMED if key != "no-open-flowers" or shut_by_then(case)]
-    hoped = dict.fromkeys(taken, True) | dict(case.spot)
+    hoped = dict.fromkeys(taken, True)
+    if hour < case.now + timedelta(hours=SEEN_H):
+        hoped |= case.spot
     sun = case.weather.sun.get(hour.date())
-    at = replace(case, day=hour.date(), hour=hour, spot=MappingProxyType(hoped))
+    at = replace(case, day=hour.date(), hour=hour, spot=MappingProxyType(hoped), planned=True)
     if hour.date() > case.now.date():  # by then it is watered; how the plants stand is asked again on the spot
         at = replace(at, thirsty=None, wilted=None)
     found = check(at)
@@ -57,7 +61,7 @@ def shut_by_then(case: Case) -> bool:
     Beans or tomatoes in flower have flowers open at any hour: there somebody has to look.
     """
     own = case.in_bloom is False or bloom_of(case.crop) is not None
-    return own and not case.flowers_in_bed
+    return own and not case.flowers_all_day
 
 
 def next_fit(case: Case, hours: Iterable[datetime]) -> datetime | None:
@@ -78,4 +82,4 @@ def _hour(case: Case, begins: datetime) -> SprayHour:
     weather = case.weather.hours.get(begins)
     state = weather.state if weather is not None else "unknown"
     first = found.against[0].says if found.against else ""
-    return SprayHour(begins, found.answer, first, state)
+    return SprayHour(begins, found.answer, first, len(found.against), state)

@@ -50,5 +50,6 @@ def _list(d: Check, head: str, found: Sequence[Found]) -> Markup:
     for one in found:
         rests = el("span", ground(one.reason.rests_on), class_="ground") if one.reason.rests_on else ""
         said = el("span", statement(one.reason, d.units), class_="said")
-        rows.append(el("li", spaced(el("b", f"{one.check}, {one.answer}:"), said, rests)))
+        answer = "" if one.answer == "may" else f", {one.answer}"
+        rows.append(el("li", spaced(el("b", f"{one.check}{answer}:"), said, rests)))
     return el("section", el("h2", head), el("ol", *rows, class_="reasons"))

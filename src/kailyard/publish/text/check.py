@@ -19,7 +19,7 @@ def headline(document: Check) -> str:
 
 def subject(document: Check) -> str:
     """What was asked: '‘Mealmute’ on zucchini, bed 4, 14 July, 15:00'."""
-    against = f" against {words.clean(document.trouble).replace('-', ' ')}" if document.trouble else ""
+    against = f" against {words.clean(document.against_what)}" if document.against_what else ""
     hour = f", {words.clean(document.hour)}" if document.hour else ""
     label, plants, where = map(words.clean, (document.label, document.plants, document.where))
     who = f"‘{label}’ on {plants}, {where}{against}"
@@ -57,9 +57,8 @@ def render(document: Check, *, width: int = 80, ascii_only: bool = False) -> str
 def _lines(d: Check, found: Sequence[Found], width: int) -> list[str]:
     rows: list[str] = []
     for one in found:
-        rows += plain.block(
-            f"{words.clean(one.check)}, {one.answer}: {statement(one.reason, d.units)}", width, first="- "
-        )
+        answer = "" if one.answer == "may" else f", {one.answer}"
+        rows += plain.block(f"{words.clean(one.check)}{answer}: {statement(one.reason, d.units)}", width, first="- ")
         if one.reason.rests_on is not None:
             rows += plain.block(ground(one.reason.rests_on), width, first="  – ")
     return rows

@@ -17,7 +17,7 @@ def check(case: Case) -> Iterator[Finding]:
     """By the crop's bloom, the material's class and the hour; open flowers stop every material."""
     remedy, label = case.remedy, case.label
     if label.bees:
-        says = f"The label says: “{label.bees}”. Obey it."
+        says = f"The label says: “{label.bees.rstrip('.')}”. Obey it."
         yield Finding(NAME, "may", says, by_rule("S25"), beside=True)
     elif not silent(label, "bees"):
         yield read_it(case, NAME, "what it says of bees")
@@ -36,7 +36,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(NAME, "may", says, by_rule("S22"), beside=True)
     if case.in_bloom is False:
         yield Finding(NAME, "may", "The planting is not in flower about then.", by_rule("S27"))
-    elif case.in_bloom is None and (kind not in ("low", "none", "moderate") or not case.spot.get("no-open-flowers")):
+    elif case.in_bloom is None and (kind not in ("low", "none", "moderate") or not case.seen("no-open-flowers")):
         yield Finding(NAME, "unknown", "Whether the planting flowers about then is unknown.", by_rule("S27"))
     elif case.in_bloom is None:
         yield Finding(NAME, "may", "Somebody there has seen that nothing is in flower.", by_rule("S22"))
@@ -47,7 +47,8 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(NAME, "unknown", "How toxic it is to bees is unknown.", by_rule("S27"))
     else:
         yield from _open_hours(case)
-    if remedy is not None and (said := remedy.facts.get("bee_residual")) is not None:
+    said = remedy.facts.get("bee_residual") if remedy else None
+    if said is not None and said.value not in ("none", "none of note", "not applicable"):
         yield Finding(NAME, "may", f"{said.value[0].upper()}{said.value[1:]}.", by_fact(said, remedy), beside=True)
 
 

@@ -17,6 +17,8 @@ LONGEST_DAYS = 400
 LOOK_BACK_DAYS = 60
 """A gap that nobody has typed is asked for after what was put on so lately; a typed one holds as long as it says."""
 
+_WORDS = {"fungus-insecticide": "living fungus against insects", "oxidizer": "peroxide", "bacillus": "living bacteria"}
+
 
 def check(case: Case) -> Iterator[Finding]:
     """Each earlier treatment by another active: this label's days, that label's days, the handbook's; the most hold."""
@@ -29,7 +31,7 @@ def check(case: Case) -> Iterator[Finding]:
     for gap in gaps():
         theirs = _other_side(gap, case.record)
         if theirs and gap.days:
-            says = f"After it, {gap.days:g} days before any {theirs}: {gap.says}."
+            says = f"After it, {gap.days:g} days before any {_WORDS.get(theirs, theirs)}: {gap.says}."
             yield Finding(NAME, "may", says, _ground(gap), beside=True)
 
 

@@ -31,7 +31,7 @@ def check(case: Case) -> Iterator[Finding]:
     elif ends > sun.sets:
         tomorrow = morning + timedelta(days=1)
         yield Finding(NAME, "not now", "It is dark: cool air lies at the ground.", by_rule("S7"), until=tomorrow)
-    elif ends > sun.sets - timedelta(hours=BEFORE_SUNSET_H) and case.spot.get("no-inversion") is None:
+    elif ends > sun.sets - timedelta(hours=BEFORE_SUNSET_H) and case.seen("no-inversion") is None:
         says = "Within two hours of sunset only if somebody there finds no sign of still air."
         yield Finding(NAME, "not now", says, by_rule("S41"), until=morning + timedelta(days=1), ask="no-inversion")
     else:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kailyard.troubles.case import Case, read_it, typed
-from kailyard.troubles.label import against
+from kailyard.troubles.label import against, trouble_words
 from kailyard.troubles.verdict import Finding
 
 NAME = "trouble"
@@ -13,7 +13,7 @@ NAME = "trouble"
 
 def check(case: Case) -> Iterator[Finding]:
     """Against a trouble that the label does not name it is no remedy; against none it is never put on."""
-    name = case.trouble.replace("_", " ").replace("-", " ")
+    name = trouble_words(case.trouble)
     listed = against(case.label, case.trouble)
     if not case.label.troubles:
         yield read_it(case, NAME, "the troubles it is for")
