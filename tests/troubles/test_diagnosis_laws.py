@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from kailyard.documents.diagnosis import Diagnosis
-from kailyard.handbook.signs import report_first, samples, signs
+from kailyard.handbook.signs import report_first, samples, settles, signs
 from kailyard.handbook.troubles import troubles
 from kailyard.publish import render
 from kailyard.troubles.diagnosis import ENOUGH_ASKED, LEAST_SHOWN, SHOWN, Heading, Question, diagnose, word
@@ -176,3 +176,16 @@ def test_warmth_of_the_last_days_leans() -> None:
     cool, hot = (weigh(blight, Setting("tomato-determinate", mean_c=c)) for c in (16.0, 33.0))
     assert cool.of("late_blight")[1] > 1.5 * hot.of("late_blight")[1]
     assert none.middle.sum() == pytest.approx(1.0)
+
+
+def test_how_to_find_out_is_told_of_a_cause_that_is_likely_enough() -> None:
+    """No bumps of edema are spoken of where a rot of fruit is asked about."""
+    for crop, seen in (
+        ("tomato-determinate", "fruit_end_black"),
+        ("bean-bush", "leaf_edges_tips"),
+        ("zucchini", "frass"),
+    ):
+        found = of({seen: "yes"}, Setting(crop))
+        whole = weigh({seen: "yes"}, Setting(crop))
+        told = {settles()[id_].what for id_ in whole.order[:SHOWN] if id_ in settles()}
+        assert {n.how for n in found.next} <= {"", *told}

@@ -130,6 +130,20 @@ def test_nine_causes_are_normal_or_harmless() -> None:
     assert sum(troubles()[c].harmless for c in causes()) == 9
 
 
+HOW = {"rub", "cut", "bag", "lens", "tap", "dig", "look", "watch", "night", "bioassay", "lab"}
+
+
+def test_every_cause_has_a_small_test_that_would_settle_it() -> None:
+    for cause in causes():
+        more = disorders().get(cause)
+        assert cause in settles() or (more is not None and more.settles_it not in ("", "none")), cause
+    for cause, test in settles().items():
+        assert test.how in HOW
+        assert test.sign in signs(), cause
+        assert len(test.what) > 10
+        assert test.status in ("published", "common practice", "memory")
+
+
 def test_each_small_test_answers_a_sign_and_each_report_a_cause() -> None:
     assert {s.sign for s in settles().values()} <= set(signs())
     assert set(settles()) | set(report_first()) <= set(causes())

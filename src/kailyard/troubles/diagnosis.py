@@ -68,6 +68,8 @@ JUDGEMENT = RestsOn("memory", "judgement of Kailyard's makers", "docs/explanatio
 
 _SAMPLED = {"oomycete/fungus": "oomycete", "protist": "nematode"}
 _NO_SAMPLE = frozenset({"animal", "mollusc", "none"})
+_ON_THE_SPOT = frozenset({"rub", "cut", "bag", "lens", "tap", "dig", "look", "night"})
+"""Tests that answer a sign within a day; sowing beans beside clean mix, waiting and the laboratory settle a cause."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +110,7 @@ def diagnose(question: Question, head: Heading) -> Diagnosis:
     )
     days = None if question.first_seen is None else (head.on - question.first_seen).days
     open_ = worth_asking(answers, weighed, question.setting, days)
-    ahead = tuple(_next_sign(sign, weighed) for sign in open_[:NEXT])
+    ahead = tuple(_next_sign(sign, weighed, shown) for sign in open_[:NEXT])
     stop, enough = _stop(weighed, ahead, float(low[rows().index(first)]))
     return Diagnosis(
         **{name: getattr(head, name) for name in ("garden", "on", "units", "planting", "plants", "where")},
@@ -221,14 +223,14 @@ def _speaking(id_: str, answers: Mapping[str, Answer], weighed: Weighed) -> list
     return out
 
 
-def _next_sign(sign: str, weighed: Weighed) -> NextSign:
+def _next_sign(sign: str, weighed: Weighed, shown: Sequence[str]) -> NextSign:
+    """One sign, with the small test by which it is seen on the spot, where a cause that is shown has one."""
+    tests = [settles()[id_] for id_ in shown if id_ in settles()]
     return NextSign(
         sign=signs()[sign].slug,
         group=signs()[sign].group,
         question=signs()[sign].question,
-        how=next(
-            (settles()[id_].what for id_ in weighed.order if id_ in settles() and settles()[id_].sign == sign), ""
-        ),
+        how=next((one.what for one in tests if one.sign == sign and one.how in _ON_THE_SPOT), ""),
         if_yes=_gains(weighed, if_answered(weighed, sign, "yes")),
         if_no=_gains(weighed, if_answered(weighed, sign, "no")),
     )
