@@ -18,7 +18,6 @@ from kailyard.care.yields import (
     LEAST_CROP_SPREAD,
     PLANTING_SPREAD,
     RUN_SPREAD,
-    SCALE_SPREAD,
     TEN_TO_NINETY,
     Standing,
     published,
@@ -148,26 +147,27 @@ def test_the_forecast_is_calibrated_on_known_curves(shape, seen):
 
     The truth is drawn from the published range, and its picking runs ahead of or behind the known curve as a gamma
     process does: the share picked by a day is beta distributed, with the spread half-way that is supposed. The error of
-    600 is 1.6 %; three of them are allowed, and 3 % more because a beta share is no normal bridge exactly.
+    600 is 1.6 %; three of them are allowed.
     """
     rng, plantings = np.random.default_rng(20260712), 600
     found, draws = (2.0, 8.0), 400
     middle, spread = 4.0, math.log(4.0) / TEN_TO_NINETY
     z = normal_point(strata(draws, "calibration"))[None, :]
     inside = 0
-    # A beta distribution (k F, k (1 - F)) has log variance near (1 - F) / (k F) for its share: k is the bridge's.
+    # Kitchen scales, and what was eaten in the row: 5 %, of which the forecast knows nothing.
+    scales = 0.05
     k = 1 / RUN_SPREAD**2
     for _ in range(plantings):
         truth = middle * math.exp(spread * rng.normal())
         u = seen * rng.uniform(0.6, 1.2)
         share = float(run(shape, np.array(min(u, 0.95))))
         picked = truth * rng.beta(k * share, k * (1 - share))
-        weighed = picked * math.exp(SCALE_SPREAD * rng.normal())
+        weighed = picked * math.exp(scales * rng.normal())
         whole = totals(found, Standing(0.0, math.inf, ()), z, so_far_kg=weighed, share=np.full((1, draws), share))
         low, high = np.quantile(whole, (0.1, 0.9))
         inside += low <= truth <= high
     error = math.sqrt(0.8 * 0.2 / plantings)
-    assert abs(inside / plantings - 0.8) < 3 * error + 0.03
+    assert abs(inside / plantings - 0.8) < 3 * error
 
 
 def test_learning_from_seasons_is_calibrated():
@@ -189,13 +189,15 @@ def test_learning_from_seasons_is_calibrated():
 
 
 @settings(max_examples=60)
-@given(st.floats(0.01, 50), st.floats(0.01, 0.99), st.floats(0.5, 3), st.floats(1.5, 8))
+@given(st.floats(0.01, 50), st.floats(0.01, 1 - RUN_SPREAD**2), st.floats(0.5, 3), st.floats(1.5, 8))
 def test_more_weighed_never_makes_the_season_smaller(kg, share, low, fold):
+    # So long as k (1 - s) is 1 or more: the beta density is then log-concave, and its likelihood ratio monotone.
     z = normal_point(strata(20, "x"))[None, :]
     prior, shares = Standing(0.0, math.inf, ()), np.full((1, 20), share)
     less, more = (totals((low, low * fold), prior, z, so_far_kg=w, share=shares) for w in (kg, kg * 1.1))
     assert (less > 0).all()
-    assert (more >= less).all()
+    assert (more >= less * (1 - 1e-3)).all()
+    assert (less >= kg).all()  # and never less than was carried home
 
 
 def test_a_surplus_and_a_shortfall_are_named_in_their_weeks():

@@ -7,7 +7,7 @@ import pytest
 from gardens import asparagus, entry, look_ahead, plot
 
 from kailyard.care.bearing import bearing
-from kailyard.care.yields import full_share, published, range_kg, standing_of, total_kg
+from kailyard.care.yields import full_share, published, range_kg, rate_kg, standing_of
 from kailyard.season.first_cut import YEARS_SPREAD_DAYS, own_span
 
 OLD = asparagus(since=date(2020, 4, 20))
@@ -62,7 +62,7 @@ def test_young_crowns_give_no_more_than_their_weeks():
     view, young = of(asparagus(since=date(2024, 4, 20)))
     weeks = [sum(view.number(young.planting, f"cut_weeks_year_{n}_{e}", 0) for e in ("min", "max")) for n in (3, 4)]
     assert full_share(view, young, 2026) == pytest.approx(weeks[0] / weeks[1])
-    totals = total_kg(view, young, bearing(view, young), standing_of(view, "asparagus"), None)
+    totals = rate_kg(view, young, bearing(view, young), standing_of(view, "asparagus"), None)
     grown = range_kg(published(young.planting, view.garden.beds["bed-9"], view.handbook))
     assert np.median(totals) == pytest.approx((grown[0] * grown[1]) ** 0.5 * weeks[0] / weeks[1], rel=0.05)
 

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from kailyard.care.bearing import Bearing, FloatArray, Ledger, bearing, ledger
-from kailyard.care.yields import Standing, current, standing_of, total_kg
+from kailyard.care.yields import Standing, current, rate_kg, standing_of
 from kailyard.garden.model import Entry, Garden
 from kailyard.season.life import Life
 from kailyard.season.measures import in_ten, span_words
@@ -54,8 +54,8 @@ def ahead(view: SeasonView, life: Life, garden: Standing, weeks: int = WEEKS_AHE
     if b.finished:
         shares[:] = 0.0
     shares *= b.standing
-    whole = total_kg(view, life, b, garden, current(view, life))
-    return Ahead(life, b, book, garden, shares, None if whole is None else shares * whole[None])
+    rate = rate_kg(view, life, b, garden, current(view, life))
+    return Ahead(life, b, book, garden, shares, None if rate is None else shares * rate[None])
 
 
 def together(view: SeasonView, of: Iterable[Ahead]) -> FloatArray | None:

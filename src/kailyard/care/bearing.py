@@ -19,12 +19,12 @@ from kailyard.season.clock import Clock
 from kailyard.season.draws import normal_chance, normal_point, strata
 from kailyard.season.first_cut import first_cut_days, first_cut_reasons
 from kailyard.season.hurt import GAP_LOSES
-from kailyard.season.keeping import keeping_clock, keeping_days
+from kailyard.season.keeping import KEEPS, keeping_clock, keeping_days
 from kailyard.season.ladder import LEAST_SPREAD
 from kailyard.season.life import Life, span_days
 from kailyard.season.odds import BEYOND, DayArray
 from kailyard.season.reasons import from_fact
-from kailyard.season.use_words import fact_for, said_for, use_reasons
+from kailyard.season.use_words import fact_for, number_for, said_for, use_reasons
 from kailyard.season.view import SeasonView
 from kailyard.season.work.pick import YEARS_TABLED
 
@@ -129,6 +129,7 @@ def bearing(view: SeasonView, life: Life) -> Bearing | None:
     real = day_first[day_first < BEYOND]
     begins = float(real.min()) if real.size else np.inf
     picks = this_season(life, begins)
+    day_first, day_last = _begun_with(day_first, day_last, picks, life, view)
     last_day = _bears_still(day_first, day_last, picks, life, view) if picks else day_last
     cut = np.minimum(last_day, np.where(life.killed < BEYOND, life.killed - 1.0, np.inf))
     ended = life.sightings.ended
@@ -250,6 +251,22 @@ def _by_weeks(view: SeasonView, life: Life) -> tuple[FloatArray, FloatArray] | N
     weeks = least + (most - least) * strata(view.draws, f"{planting.id}/lasts")[None, :]
     first = np.broadcast_to(_plain(begins), view.shape)
     return first, np.asarray(first + 7.0 * weeks)
+
+
+def _begun_with(
+    first: FloatArray, last: FloatArray, picks: tuple[Entry, ...], life: Life, view: SeasonView
+) -> tuple[FloatArray, FloatArray]:
+    """Days held to the first picking: who writes pickings down wrote the first, and was there as often as later.
+
+    So the first was ready no longer before than the longest time between pickings; where none is named, than it keeps.
+    """
+    if not picks or _at_once(life):
+        return first, last
+    waits = number_for(view, life, "picking_interval_days_max", number_for(view, life, "pick_keeps_days_max", KEEPS[1]))
+    day = float(picks[0].happened.toordinal())
+    shares = strata(view.draws, f"{life.planting.id}/begun")[None, :]
+    anew = np.where(first < day - waits, np.round(day - waits * shares), first)
+    return anew, last + (anew - first)
 
 
 def _bears_still(

@@ -8,7 +8,7 @@ from datetime import date
 import numpy as np
 
 from kailyard.care.bearing import Bearing, FloatArray, bearing, grounds, ledger
-from kailyard.care.yields import current, standing_of, total_kg
+from kailyard.care.yields import current, rate_kg, standing_of
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.errors import DataError
 from kailyard.season.life import Life
@@ -140,8 +140,8 @@ def _kg(view: SeasonView, life: Life, b: Bearing, share: FloatArray) -> float | 
     garden = standing_of(view, life.planting.crop, life.use)
     if not garden.carries:
         return None
-    whole = total_kg(view, life, b, garden, current(view, life))
-    return None if whole is None else float(np.mean(whole * share)) * b.standing
+    rate = rate_kg(view, life, b, garden, current(view, life))
+    return None if rate is None else float(np.mean(rate * share)) * b.standing
 
 
 def _none(why: str, *, known: bool, ground: RestsOn) -> Lost:

@@ -190,7 +190,7 @@ def _planting(view: SeasonView, one: Ahead) -> PlantingAhead:
         says=view.with_cultivar(life.planting),
         where=view.where(life.planting),
         when=_when(view, one),
-        so_far=_so_far(view, life),
+        so_far=_so_far(view, life) if begun else "",
         left=f"{part_words(left)} of it is still to come" if begun else "",
         standing=b.standing,
         reasons=(*grounds(view, life), *yield_grounds(view, life, one.garden)),

@@ -17,7 +17,7 @@ from kailyard.care.bearing import Bearing, FloatArray, ledger, left_standing
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Bed, Entry, Planting
 from kailyard.handbook.types import Fact, Handbook
-from kailyard.season.draws import normal_point, strata
+from kailyard.season.draws import normal_chance, normal_point, strata
 from kailyard.season.life import Life
 from kailyard.season.odds import BEYOND
 from kailyard.season.reasons import from_entry, from_fact, from_judgement
@@ -33,10 +33,7 @@ LEAST_CROP_SPREAD = 0.2
 """A garden may stand so far from the published middle even where the range is narrow: log standard deviation."""
 
 RUN_SPREAD = 0.5
-"""How far a picking may be ahead or behind its usual run half-way through: log standard deviation."""
-
-SCALE_SPREAD = 0.05
-"""Kitchen scales, and what was eaten in the row: log standard deviation of a season's sum."""
+"""How far a picking may be ahead or behind its usual run half-way through: about this part of it, up or down."""
 
 SEASONS_CARRY = 2
 """Kilograms are told once a crop was weighed through in so many seasons; until then words."""
@@ -46,6 +43,12 @@ WEIGHED_SHARE = 0.8
 
 ABSURD_FOLD = 5.0
 """A weight so many times above the highest published yield is asked about, and nothing is learned from it."""
+
+LEAST_LEFT = 1e-6
+"""So little of a run that nothing is to come of it."""
+
+_PARTS, _POINTS = 64, 96
+"""Steps of a run, and points of the whole's logarithm, between which nothing is told apart."""
 
 TEN_TO_NINETY = 2.563
 """Standard deviations of a normal distribution between one in ten and nine in ten."""
@@ -230,8 +233,10 @@ def absurd(season: Season, found: tuple[float, float]) -> bool:
     return season.weighed_kg > ABSURD_FOLD * found[1]
 
 
-def total_kg(view: SeasonView, life: Life, b: Bearing, garden: Standing, season: Season | None) -> FloatArray | None:
-    """Weight of a full season, one a possible season and draw; what was weighed of it so far narrows it.
+def rate_kg(view: SeasonView, life: Life, b: Bearing, garden: Standing, season: Season | None) -> FloatArray | None:
+    """Weight of each share of a full stand's season that is not picked yet, one a possible season and draw.
+
+    What was weighed narrows the whole, and is taken from it: the rest is spread over what is left of the run.
 
     Returns
     -------
@@ -241,22 +246,27 @@ def total_kg(view: SeasonView, life: Life, b: Bearing, garden: Standing, season:
     grown = range_kg(published(life.planting, view.bed(life.planting), view.handbook, life.use))
     if grown is None:
         return None
-    full = full_share(
-        view, life, date.fromordinal(int(b.first.min())).year if b.first.min() < BEYOND else view.today.year
-    )
+    begins = float(b.first.min())
+    year = date.fromordinal(int(begins)).year if begins < BEYOND else view.today.year
+    full = full_share(view, life, year)
     found = (grown[0] * full, grown[1] * full)
     z = normal_point(strata(view.draws, f"{life.planting.id}/yield"))[None, :]
-    so_far = 0.0
-    share = np.zeros_like(b.first)
-    if season is not None and season.weighed_kg > 0 and not absurd(season, found):
-        so_far, share = season.kg, picked_share(life, b, season)
-    return totals(found, garden, z, so_far_kg=so_far, share=share)
+    if season is None or season.weighed_kg <= 0 or absurd(season, found):
+        return totals(found, garden, z, so_far_kg=0.0, share=np.zeros_like(b.first))
+    share = picked_share(life, b, season)
+    whole = totals(found, garden, z, so_far_kg=season.kg, share=share)
+    return np.asarray(np.where(share > 0, (whole - season.kg) / np.maximum(1.0 - share, LEAST_LEFT), whole))
 
 
 def totals(
     found: tuple[float, float], garden: Standing, z: FloatArray, *, so_far_kg: float, share: FloatArray
 ) -> FloatArray:
     """Draws of a full season's weight. [kg]
+
+    Weight comes in as a gamma process runs: of a whole season the part that a share s of the run has brought is beta
+    distributed (k s, k (1 - s)), k = 1 / `RUN_SPREAD`² (Johnson, Kotz and Balakrishnan, Continuous
+    Univariate Distributions, vol. 2, 2nd ed. 1995, ch. 25: beta from two gammas). With that likelihood, and the normal of
+    the logarithm as it was before anything was weighed, Bayes on a grid.
 
     Parameters
     ----------
@@ -275,15 +285,23 @@ def totals(
     mean, variance = math.log(_middle(found)) + garden.mean, garden.variance + PLANTING_SPREAD**2
     if not garden.seasons:
         variance = max(crop, LEAST_CROP_SPREAD) ** 2
+    spread = math.sqrt(variance)
+    plain = np.broadcast_to(np.exp(mean + spread * z), share.shape)
     seen = share > 0.0
     if so_far_kg <= 0.0 or not seen.any():
-        return np.broadcast_to(np.exp(mean + math.sqrt(variance) * z), share.shape)
-    part = np.where(seen, np.maximum(share, 1e-4), 1.0)
-    # A bridge: nothing is known of the whole at the beginning of a picking, all of it at the end.
-    noise = SCALE_SPREAD**2 + RUN_SPREAD**2 * np.maximum(1.0 - part, 0.0) / part
-    weight = np.where(seen, variance / (variance + noise), 0.0)
-    centre = mean + weight * (math.log(so_far_kg) - np.log(part) - mean)
-    return np.asarray(np.exp(centre + np.sqrt(variance * (1.0 - weight)) * z))
+        return plain
+    place = np.clip(np.round(share * _PARTS), 1, _PARTS - 1).astype(np.int64)
+    parts = np.unique(place[seen])
+    weighed = math.log(so_far_kg)
+    least = max(weighed + 1e-3, mean - 4.5 * spread)  # the whole is more than what was carried home
+    logs = np.linspace(least, max(mean + 4.5 * spread, least + 1.5), _POINTS)
+    a, c = (number[:, None] / (_PARTS * RUN_SPREAD**2) for number in (parts, _PARTS - parts))
+    chance = -0.5 * ((logs - mean) / spread) ** 2 - a * logs + (c - 1.0) * np.log1p(-np.exp(weighed - logs))
+    run = np.cumsum(np.exp(chance - chance.max(axis=1, keepdims=True)), axis=1)
+    held, at = np.zeros((_PARTS, z.shape[1])), normal_chance(z)[0]
+    for part, row in zip(parts.tolist(), run / run[:, -1:], strict=True):
+        held[part] = np.interp(at, row, logs)
+    return np.where(seen, np.exp(held[place, np.arange(z.shape[1])]), plain)
 
 
 def picked_share(life: Life, b: Bearing, season: Season) -> FloatArray:

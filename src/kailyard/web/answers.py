@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from urllib.parse import quote
 
 from kailyard.desk.line_forms import LineForm, LineForms
 from kailyard.documents.sheet import Line
@@ -13,7 +14,8 @@ def beside(forms: LineForms, line: Line) -> Markup:
     """The answers to a line; nothing where it takes none."""
     own = forms.by_line.get(line.name, ())
     if not own:
-        return Markup()
+        return _record(line)
+    leads = _leads(line)
     whole, several = own[-1], len(own) > 1
     done = [_done(form, several=several) for form in own if "done" in form.answers]
     said = [_unfold("done", *done)] if several else done
@@ -22,7 +24,30 @@ def beside(forms: LineForms, line: Line) -> Markup:
     if "leave it" in whole.answers and forms.leave is not None:
         until = el("input", type="date", name="until", form=whole.id, value=forms.leave.isoformat(), required=True)
         said.append(_unfold("leave it", el("label", "until ", until), _send(whole, "leave it", "leave it")))
-    return el("span", spaced(*said), class_="answers screen")
+    return el("span", spaced(*leads, *said), class_="answers screen")
+
+
+def _leads(line: Line) -> tuple[Markup, ...]:
+    """Where a line leads on to: the round to be counted on, or the options for what was counted."""
+    work, _, rest = line.name.partition("/")
+    if work == "scout":
+        return (el("a", "count on the round", href="/scouting"),)
+    if work == "options":
+        planting, trouble, *_ = (quote(part) for part in rest.split("/"))
+        return (el("a", "what may be done", href=f"/options/{planting}?trouble={trouble}"),)
+    return ()
+
+
+def _record(line: Line) -> Markup:
+    """The way from what is held back after an injury to the record of it, and to a release."""
+    kind, _, target = line.name.partition("/")
+    if kind not in ("injury", "injury-report"):
+        return Markup()
+    of = "" if target == "garden" else f"?of={target}"
+    ways = [el("a", "the record of it", href=f"/injury{of}")]
+    if kind == "injury":
+        ways.append(el("a", "enter a release", href=f"/enter?kind=release{of.replace('?', '&')}"))
+    return el("span", spaced(*ways), class_="answers screen")
 
 
 def _done(form: LineForm, *, several: bool) -> Markup:
@@ -51,10 +76,7 @@ def _done(form: LineForm, *, several: bool) -> Markup:
         return _unfold("done", together(*felt), _done_hidden(form))
     if form.asks == "found":
         text = el("input", name="text", form=form.id, autocomplete="off", aria_label=f"what was found: {form.says}")
-        sound = [
-            el("button", words, form=form.id, name="sound", value=value)
-            for words, value in (("sound", "yes"), ("not sound", "no"))
-        ]
+        sound = [el("button", words, form=form.id, name="sound", value=value) for words, value in _found_words(form)]
         said = together(*(el("span", b) for b in sound))
         return _unfold("done", el("label", "found ", text), said, _done_hidden(form))
     return _button(form, "done", form.done)
@@ -68,7 +90,7 @@ def weigh_in(forms: Mapping[str, LineForm], planting: str) -> Markup:
     said = [_done(form, several=False)]
     if form.uses:
         what = f"picked for: {form.use}" if form.use else "say what it is picked for"
-        said.append(el("a", what, href=f"/enter?kind=use&of={planting}&back=pickings"))
+        said.append(el("a", what, class_="soft small", href=f"/enter?kind=use&of={planting}&back=pickings"))
     return el("span", spaced(*said), class_="answers screen")
 
 
@@ -83,6 +105,13 @@ def _of_a_picking(form: LineForm, which: str) -> tuple[Markup, ...]:
     options = [el("option", "for …", value="", selected=not form.use)]
     options += [el("option", use, value=use, selected=use == form.use) for use in form.uses]
     return minutes, el("select", *options, name="use", form=form.id, aria_label=f"picked for, {which}")
+
+
+def _found_words(form: LineForm) -> tuple[tuple[str, str], ...]:
+    """What a look comes to, and how it is sent."""
+    if form.line.startswith("scout/"):
+        return (("none found", "yes"), ("something found", "no"))
+    return (("sound", "yes"), ("not sound", "no"))
 
 
 def _done_hidden(form: LineForm) -> Markup:
