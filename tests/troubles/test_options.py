@@ -13,7 +13,7 @@ from kailyard.handbook.remedies import courses, remedies
 from kailyard.handbook.troubles import all_troubles
 from kailyard.troubles.cautions import ALWAYS, LABEL, cautions
 from kailyard.troubles.next_season import next_steps, wanted_codes
-from kailyard.troubles.options import APART, CUT, LEAVE, REMOVE, Asked, options
+from kailyard.troubles.options import APART, CUT, LEAVE, REMOVE, Asked, not_possible, options
 
 TODAY = date(2026, 7, 14)
 MILDEW = Asked("powdery-mildew-cucurbit", "zucchini", "zucchini", TODAY, sure="settled", in_bloom=True)
@@ -56,7 +56,7 @@ def test_what_is_not_possible_here_comes_off_and_the_next_shows():
     first = usual.together[0].id
     other = options(replace(MILDEW, not_possible=frozenset({first})))
     assert first not in ids(other)
-    assert other.struck == (first,)
+    assert [o.id for o in other.struck] == [first]
     assert other.together
     assert other.together[0].id != first
     blight = options(replace(MILDEW, trouble="late_blight", not_possible=frozenset({REMOVE})))
@@ -240,3 +240,49 @@ def test_no_two_steps_of_a_trouble_go_by_one_name():
     for t in all_troubles():
         found = ids(chosen(t.id))
         assert len(found) == len(set(found)), t.id
+
+
+def test_the_next_look_has_its_day_and_says_what_tells():
+    # herbicide-facts.csv, recovery_wait: two to three weeks.
+    for trouble, days, word in (
+        ("septoria_leaf_spot", 7, "grown since"),
+        ("late_blight", 3, "beside"),
+        ("gr_drift", 14, "grown since"),
+        ("deer", 7, "fresh"),
+    ):
+        choice = chosen(trouble, "tomato-determinate")
+        assert (choice.next_look - TODAY).days == days, trouble
+        assert word in choice.judged
+
+
+def test_before_the_others_go_a_sample_is_sent_where_it_is_not_settled():
+    assert "send a sample" in chosen("cmv", "tomato-determinate", sure="likely").first
+    assert "send a sample" not in chosen("cmv", "tomato-determinate", sure="settled").first
+
+
+def test_the_daybook_remembers_what_is_not_possible_and_what_is_after_all():
+    def step(name, possible, day, trouble="late-blight", target="tomato-1"):
+        return Entry(f"s-{name}-{day}", "step", 1, date(2026, 7, day), datetime(2026, 7, day, 12, tzinfo=UTC),
+                     target=target, payload={"trouble": trouble, "step": name, "possible": possible})  # fmt: skip
+
+    said = [step("take-out", False, 1), step("row_cover", False, 2), step("row_cover", True, 3),
+            step("cut-out", False, 4, trouble="white-mold"), step("cut-out", False, 4, target="tomato-2")]  # fmt: skip
+    assert not_possible(said, ("tomato-1", "bed-1"), "late_blight") == {"take-out"}
+
+
+def test_the_days_of_a_flight_stand_beside_the_sowing_that_waits_for_its_end():
+    days = (date(2027, 6, 24), date(2027, 8, 1))
+    (late,) = [
+        s for s in next_steps("squash_vine_borer", "zucchini", "zucchini", today=TODAY, flown=days) if s.id == "timing"
+    ]
+    assert "24 June to 1 August 2027" in late.by
+
+
+def test_a_support_is_for_what_wet_leaves_take_and_for_what_climbs():
+    def names(trouble, crop, climbs):
+        return {s.id: s.says for s in next_steps(trouble, crop, crop, today=TODAY, climbs=climbs)}
+
+    assert "support" in names("downy-mildew-cucurbit", "cucumber-slicing", climbs=True)["trellis"]
+    assert "support" not in names("downy-mildew-cucurbit", "cucumber-slicing", climbs=False)["trellis"]
+    # Powdery mildew needs no free water (McGrath, Cornell): leaves that dry sooner do not hinder it.
+    assert "trellis" not in names("powdery-mildew-cucurbit", "cucumber-slicing", climbs=True)

@@ -68,9 +68,19 @@ def test_a_step_that_is_not_possible_here_comes_off(here: Browser) -> None:
         'name="gone" value="trellis" checked'
         in here.get("/options/zucchini-1?trouble=powdery-mildew-cucurbit&gone=trellis").text
     )
-    assert "Not possible here: trellis." in page.text
+    assert "Not possible here: Thin and weed, and tie up what climbs, for air." in page.text
     assert "The label is the law" in page.text
     assert "not even cooked" in page.text
+
+
+def test_what_is_not_possible_is_kept_and_taken_back(here: Browser) -> None:
+    at, asked = "/options/zucchini-1", "/options/zucchini-1?trouble=powdery-mildew-cucurbit"
+    assert here.send(at, at=asked, trouble="powdery-mildew-cucurbit", gone="trellis", id="a1").status_code == 303
+    assert 'name="gone" value="trellis" checked' in here.get(asked).text
+    (kept,) = [e for e in Desk(here.folder).entries() if e.kind == "step"]
+    assert (kept.target, kept.payload["step"], kept.payload["possible"]) == ("zucchini-1", "trellis", False)
+    assert here.send(at, at=asked, trouble="powdery-mildew-cucurbit", id="a2").status_code == 303
+    assert 'name="gone" value="trellis">' in here.get(asked).text, "possible after all"
 
 
 def test_without_a_trouble_one_is_chosen_among_those_of_the_crop(here: Browser) -> None:

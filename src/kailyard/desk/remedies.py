@@ -11,8 +11,9 @@ from kailyard.desk.desk import Desk
 from kailyard.desk.plantings import known_planting
 from kailyard.desk.shelf import handbook
 from kailyard.desk.spray_case import in_bloom, last_found, view_of
+from kailyard.desk.take import Written, take
 from kailyard.documents._parts import Reason
-from kailyard.documents.options import Later, Options, Step
+from kailyard.documents.options import Later, Options, Step, Struck
 from kailyard.errors import UsageError
 from kailyard.garden.model import Entry, Garden, Planting
 from kailyard.handbook.troubles import LISTED, Trouble, all_troubles, crop_words, host_weight
@@ -20,9 +21,11 @@ from kailyard.handbook.troubles import trouble as known_trouble
 from kailyard.season.view import SeasonView, comes_again
 from kailyard.troubles.cautions import cautions
 from kailyard.troubles.counted import fitting, judge, read_count
+from kailyard.troubles.flight import flown
 from kailyard.troubles.label import records, rules_of
 from kailyard.troubles.next_season import next_steps
 from kailyard.troubles.options import Asked, Count, Option, options
+from kailyard.troubles.options import not_possible as said_not_possible
 from kailyard.troubles.scouting import host_stage
 from kailyard.units import Units, in_running_text
 
@@ -37,7 +40,7 @@ def remedy(
     Parameters
     ----------
     not_possible
-        Steps that cannot be taken here: 'sanitation'.
+        Steps that cannot be taken here, besides those that the daybook says so of: 'sanitation'.
     count
         Against the action threshold: 'above', 'below' or 'undecided'; '': as the last count of the daybook has it.
     """
@@ -57,6 +60,7 @@ def remedy(
     count = count or _counted(garden, one, known, view)
     rules = rules_of(garden.entries)
     sure = _sure(garden, one, known.id)
+    kept = said_not_possible(garden.entries, (one.id, one.bed), known.id)
     choice = options(
         Asked(
             trouble=known.id,
@@ -65,7 +69,7 @@ def remedy(
             today=today,
             sure=sure,
             count=cast(Count, count),
-            not_possible=frozenset(not_possible),
+            not_possible=frozenset(not_possible) | kept,
             records=records(garden.entries),
             in_bloom=in_bloom(view, view.lives.get(one.id) if view else None, today),
             needs_bees="bees" in book.text(one.crop, "pollinated_by"),
@@ -74,6 +78,9 @@ def remedy(
             crop_names=(plants, book.text(one.crop, "common_name").lower()),
         )
     )
+    ids = {o.id for o in (*choice.options, *choice.struck)}
+    if strange := sorted(set(not_possible) - ids):
+        raise UsageError(f"{typed.shown(strange[0])} is no step against {known.name}: {', '.join(sorted(ids))}.")
     bed = garden.beds.get(one.bed)
     return Options(
         garden=garden.name,
@@ -88,7 +95,7 @@ def remedy(
         count=count,
         first=choice.first,
         steps=tuple(_step(o, units) for o in choice.options),
-        struck=choice.struck,
+        struck=tuple(Struck(o.id, in_running_text(o.says, units)) for o in choice.struck),
         next_look=choice.next_look,
         judged=choice.judged,
         later=tuple(
@@ -100,6 +107,7 @@ def remedy(
                 today=today,
                 latitude=garden.site.latitude,
                 lasts=comes_again(one, book),
+                flown=flown(view, known.id, one) if view is not None else None,
                 climbs=book.get(one.crop, "support") is not None,
             )
         ),
@@ -107,6 +115,19 @@ def remedy(
             one.crop, known.id, sprayed=any(o.needs_label for o in choice.options), children=rules.children
         ),
     )
+
+
+def keep_steps(desk: Desk, planting: str, trouble: str, gone: Sequence[str], *, id_: str) -> int:
+    """Enter what is not possible on a planting, and what is possible after all; how many entries that came to."""
+    garden = desk.garden()
+    one, known = known_planting(garden, planting), known_trouble(trouble)
+    before = said_not_possible(garden.entries, (one.id, one.bed), known.id)
+    changed = [(step, "no") for step in sorted(set(gone) - before)]
+    changed += [(step, "yes") for step in sorted(before - set(gone))]
+    for n, (step, possible) in enumerate(changed):
+        fields = {"trouble": known.slug, "step": step, "possible": possible}
+        take(desk, Written(id=f"{id_}-{n}", kind="step", target=one.id, fields=fields))
+    return len(changed)
 
 
 def _sure(garden: Garden, one: Planting, trouble: str) -> str:

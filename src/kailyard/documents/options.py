@@ -29,6 +29,14 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Struck:
+    """A step that is not possible here."""
+
+    id: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
 class Later:
     """One step for the next season."""
 
@@ -61,7 +69,7 @@ class Options:
     first: str
     """What to do first, in a sentence."""
     steps: tuple[Step, ...]
-    struck: tuple[str, ...]
+    struck: tuple[Struck, ...]
     """Taken off as not possible here."""
     next_look: date
     judged: str

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.garden.model import Planting
 from kailyard.handbook.insects import events_of
 from kailyard.handbook.practices import Flight, flights
 from kailyard.handbook.troubles import crop_words
@@ -100,6 +101,22 @@ def past_flight(view: SeasonView, life: Life, begin: date) -> Past | None:
         if best is None or middle(free) > middle(best.free):
             best = Past(of[-1], f, first, free)
     return best
+
+
+def flown(view: SeasonView, trouble_id: str, planting: Planting) -> tuple[date, date] | None:
+    """When a pest comes that can be begun past: next year or, where that lies too far, this one; None: unknown."""
+    words = set(crop_words(planting.crop).words)
+    for f in flights():
+        if f.trouble != trouble_id or not words & set(f.crops) or (f.starts and planting.start not in f.starts):
+            continue
+        event = next(e for e in events_of(f.trouble) if e.event == f.event)
+        for year in (view.today.year + 1, view.today.year):
+            days = step_days(view, event, {}, year)
+            if days is not None and (first := Odds(days[:, :1]).quantile(0.2)) is not None:
+                last = Odds(days[:, :1]).quantile(0.8)
+                if last is not None:
+                    return first, last + timedelta(days=f.after_days)
+    return None
 
 
 def _covered(life: Life, today: date) -> bool:

@@ -45,6 +45,7 @@ def next_steps(
     latitude: float = 45.0,
     climbs: bool = True,
     lasts: bool = False,
+    flown: tuple[date, date] | None = None,
 ) -> tuple[NextStep, ...]:
     """Steps against a trouble of a crop; keeping away only from what lives in the soil or what is left in the bed.
 
@@ -56,6 +57,8 @@ def next_steps(
         Whether the crop is given a support.
     lasts : bool
         Whether it stands for years: only what lives in the soil keeps its next planting out.
+    flown
+        From when to when a pest comes that the next planting can be begun past.
     """
     known = trouble(trouble_id)
     course = courses().get(known.id) or courses().get(known.cause)
@@ -77,9 +80,7 @@ def next_steps(
     ground = RestsOn(as_status(course.status), course.source, f"course of {course.trouble.replace('_', ' ')}")
     if course.timing:
         why = Reason(f"Common ways to meet it: {course.cultural}.", rests_on=ground)
-        found.append(
-            NextStep("timing", f"{course.timing[0].upper()}{course.timing[1:]}", "when sowing is planned", (why,))
-        )
+        found.append(NextStep("timing", f"{course.timing[0].upper()}{course.timing[1:]}", _flies(flown), (why,)))
     if (years := keep_away_years(course)) and (course.lives_in_soil or not lasts):
         says = f"Keep {plants} and other hosts of it out of this bed for {years}"
         where = "It lives on in the soil." if course.lives_in_soil else "It lives on in what is left in the bed."
@@ -96,6 +97,13 @@ def next_steps(
         why = Reason("On ground where it did not spend the winter; off at the first female flower.", rests_on=ground)
         found.append(NextStep("row-cover", "A cover from planting on", "on the day of planting", (why,)))
     return tuple(found)
+
+
+def _flies(flown: tuple[date, date] | None) -> str:
+    """When the pest comes, by the possible seasons."""
+    if flown is None:
+        return "when sowing is planned"
+    return f"it comes from about {day_words(flown[0])} to {day_words(flown[1])} {flown[1].year}, by warmth"
 
 
 def _sold_out(today: date, latitude: float) -> date:

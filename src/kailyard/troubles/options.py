@@ -6,12 +6,13 @@ and the next one shows. Nothing that needs a label is allowed here: `checking` d
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import Literal
 
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.garden.model import Entry
 from kailyard.handbook.practices import Practice, asking, practices_for
 from kailyard.handbook.remedies import Against, Course, Remedy, courses, remedies, remedies_for
 from kailyard.handbook.signs import report_first
@@ -28,6 +29,8 @@ LOOK_AGAIN_DAYS = 7
 """From doing something to looking at the new growth."""
 LOOK_SOON_DAYS = 3
 """The same for what is taken out at once: whether its neighbours show it."""
+LOOK_LATER_DAYS = 14
+"""The same for weedkillers: new tips show in two or three weeks whether it is outgrown."""
 MOST_BY_HAND = 3
 """Steps of prevention and hand work advised together: more is not done."""
 MOST_PREVENTION = 2
@@ -92,7 +95,7 @@ class Choice:
 
     options: tuple[Option, ...]
     """In the order in which they are to be thought of."""
-    struck: tuple[str, ...]
+    struck: tuple[Option, ...]
     """Steps taken off as not possible here."""
     first: str
     """What to do first, in a sentence or two; whom to tell before anything is moved."""
@@ -112,15 +115,16 @@ def options(asked: Asked) -> Choice:
     known = trouble(asked.trouble)
     course = courses().get(known.id) or courses().get(known.cause)
     remove = removed(known)
-    there = [o for o in _steps(asked, known, course) if o.id not in asked.not_possible]
+    steps = _steps(asked, known, course)
+    there = [o for o in steps if o.id not in asked.not_possible]
     advised = _together(asked, known, there, remove=remove)
     chosen = tuple(_marked(o, advised=o.id in advised) for o in there)
     return Choice(
         options=chosen,
-        struck=tuple(sorted(asked.not_possible)),
+        struck=tuple(o for o in steps if o.id in asked.not_possible),
         first=_first(asked, known, [o for o in chosen if o.advised], remove=remove),
         next_look=look_again(known, asked.today),
-        judged="Old spots and holes stay as they are: look at the leaves that have grown since.",
+        judged=judged(known),
         course=course,
     )
 
@@ -158,6 +162,15 @@ def _order(o: Option) -> tuple[bool, bool, int, bool, str]:
     return bool(o.why_not), not o.labels, bees, not firm, o.id
 
 
+def not_possible(entries: Iterable[Entry], targets: Collection[str], trouble_id: str) -> frozenset[str]:
+    """Steps against a trouble that the daybook says are not possible here; the last word on each holds."""
+    last: dict[str, bool] = {}
+    for e in entries:
+        if e.kind == "step" and e.target in targets and str(e.payload["trouble"]).replace("-", "_") == trouble_id:
+            last[str(e.payload["step"])] = bool(e.payload.get("possible", False))
+    return frozenset(step for step, possible in last.items() if not possible)
+
+
 def removed(known: Trouble) -> bool:
     """Whether the sick plants go at once: late blight, viruses, wilts and the like."""
     course = courses().get(known.id) or courses().get(known.cause)
@@ -166,13 +179,24 @@ def removed(known: Trouble) -> bool:
 
 def look_again(known: Trouble, day: date) -> date:
     """The day of the next look at what was found, or met, on `day`."""
+    if known.category == "herbicide":
+        return day + timedelta(days=LOOK_LATER_DAYS)
     return day + timedelta(days=LOOK_SOON_DAYS if removed(known) else LOOK_AGAIN_DAYS)
+
+
+def judged(known: Trouble) -> str:
+    """How to tell at the next look whether it goes on."""
+    if removed(known):
+        return "Look at the plants beside those taken out: does any show it?"
+    if known.category == "animal":
+        return "Old bites and holes stay as they are: look for fresh ones."
+    return "Old spots and holes stay as they are: is what has grown since clean?"
 
 
 def _removal(asked: Asked, known: Trouble, course: Course) -> list[Option]:
     ground = RestsOn(as_status(course.status), course.source, f"course of {course.trouble.replace('_', ' ')}")
     why = (Reason(f"Left standing: {course.left_alone}.", rests_on=ground),)
-    bag = "bag it where it stands, in dry weather; not on the compost; clean hands and tools"
+    bag = "bagged on the spot, in dry weather; not on the compost; clean hands and tools"
     out = Option(REMOVE, "removal", f"Take sick {asked.plants} out now", bag, False, (), True, why)
     if CUT_HELPS & {known.id, known.cause}:
         id_, says, how = CUT, "Cut sick parts out, far into sound leaf and stem", f"{bag}; look every day"
@@ -187,9 +211,15 @@ def _removal(asked: Asked, known: Trouble, course: Course) -> list[Option]:
 
 def _practice(each: Practice) -> Option:
     rests = RestsOn(as_status(each.status), each.source, f"practices, {each.trouble.replace('_', ' ')}")
-    how = f": {each.how}" if each.how else ""
     return Option(
-        each.step, each.kind, each.says, each.how, False, (), False, (Reason(f"{each.says}{how}.", rests_on=rests),)
+        each.step,
+        each.kind,
+        each.says,
+        each.how,
+        False,
+        (),
+        False,
+        (Reason("This is what is usually done about it.", rests_on=rests),),
     )
 
 
@@ -210,6 +240,9 @@ def _leave(asked: Asked, known: Trouble, course: Course | None) -> Option:
 def _step(asked: Asked, known: Trouble, remedy: Remedy, each: Against) -> Option:
     ground = RestsOn(as_status(each.status), _source(remedy), f"{remedy.id}, targets".replace("_", " "))
     reasons = [Reason(f"Against: {remedy.said('targets')}.", rests_on=ground)]
+    if each.says:  # in words of this trouble's own, for which the remedy's own sources do not stand
+        ours = RestsOn(as_status(each.status), "general garden practice", f"{remedy.id}, {known.id}".replace("_", " "))
+        reasons = [Reason("This is what is usually done about it.", rests_on=ours)]
     for field_name in ("action", "crop_cautions"):
         said = remedy.facts.get(field_name)
         if said is not None:
@@ -267,7 +300,9 @@ def _together(asked: Asked, known: Trouble, there: list[Option], *, remove: bool
 def _first(asked: Asked, known: Trouble, advised: list[Option], *, remove: bool) -> str:
     told = report_first().get(known.id) or report_first().get(known.cause)
     said = _to_do(asked, known, advised, remove=remove)
-    return f"{said} Report it first: {told.says}." if told and not known.harmless else said
+    if remove and asked.sure != "settled" and asked.count != "below":
+        said += " Not settled what it is? Then send a sample the same day, before the others go."
+    return f"Report it first: {told.says}. {said}" if told and not known.harmless else said
 
 
 def _to_do(asked: Asked, known: Trouble, advised: list[Option], *, remove: bool) -> str:

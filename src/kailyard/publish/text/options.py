@@ -25,7 +25,7 @@ def render(document: Options, *, width: int = 80, ascii_only: bool = False) -> s
         for step in rest:
             rows += _step(step, width)
     if d.struck:
-        rows += ["", *plain.block(words.clean(f"Not possible here: {', '.join(d.struck)}."), width)]
+        rows += ["", *plain.block(words.clean(f"Not possible here: {'; '.join(s.says for s in d.struck)}."), width)]
     rows += ["", *plain.block(words.clean(f"Look again on {words.full_day(d.next_look)}. {d.judged}"), width)]
     if d.later:
         rows += ["", "Next season"]

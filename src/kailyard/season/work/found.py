@@ -12,7 +12,7 @@ from kailyard.season.reasons import from_entry
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Look
 from kailyard.troubles.met import met, met_on
-from kailyard.troubles.options import look_again
+from kailyard.troubles.options import judged, look_again
 
 NAME = "found"
 SCOPE = "planting"
@@ -47,8 +47,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Look]:
         name=f"found/{life.planting.id}",
         says=view.plants(life.planting).capitalize(),
         where=view.where(life.planting),
-        detail=f"{last.said} found {day_words(last.day)}. From {day_words(due)}: is the new growth "
-        "clean? Old spots and holes stay as they are.",
+        detail=f"{last.said} found {day_words(last.day)}. From {day_words(due)}: {judged(last.trouble)}",
         reasons=(from_entry(last.entry, f"{last.said} was found on {day_words(last.day)}."),),
         urgency=0.85 if late >= 0 else 0.5,
     )

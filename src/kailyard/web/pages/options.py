@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from urllib.parse import quote
 
+from kailyard.desk.answer import once
 from kailyard.desk.check import found_on, label_names
 from kailyard.desk.desk import Desk
 from kailyard.desk.people import Visitor
-from kailyard.desk.remedies import TroubleOf, remedy, troubles_of
+from kailyard.desk.remedies import TroubleOf, keep_steps, remedy, troubles_of
 from kailyard.documents.options import Options
 from kailyard.publish import body
 from kailyard.publish.markup import Markup, together
+from kailyard.web.register import Moved
 
 PATH = "/options/{planting}"
 TITLE = "Options"
 MENU = None
 TEMPLATE = "options.html"
 FORESEES = True
+MOST_BYTES = 20_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +34,16 @@ class Query:
 
 
 @dataclass(frozen=True, slots=True)
+class Form:
+    """`gone`: all steps that are not possible here; what stood there before and does not now is possible after all."""
+
+    planting: str
+    trouble: str
+    id: str = ""
+    gone: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """The options as markup, and what a form needs."""
 
@@ -40,8 +54,13 @@ class Page:
     body: Markup
     labels: tuple[str, ...]
 
+    def fresh(self) -> str:
+        """An identifier for one more form."""
+        return once()
+
 
 QUERY = Query
+FORM = Form
 
 
 def page(desk: Desk, query: Query, person: Visitor) -> Page:
@@ -53,3 +72,9 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
     document = remedy(desk, query.planting, found, not_possible=query.gone, count=query.count)
     drawn = body(document)
     return Page(document.name.capitalize(), query, known, document, together(*drawn.parts), names)
+
+
+def post(desk: Desk, form: Form, person: Visitor) -> Moved:
+    """Keep which steps are not possible here."""
+    keep_steps(desk, form.planting, form.trouble, form.gone, id_=form.id or once())
+    return Moved(f"/options/{quote(form.planting, safe='')}?trouble={quote(form.trouble, safe='')}", "Kept.")
