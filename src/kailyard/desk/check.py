@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from kailyard.desk import typed
-from kailyard.desk.desk import Desk
+from kailyard.desk.desk import Desk, zone
 from kailyard.desk.handles import handles, undo
 from kailyard.desk.labels import FIELDS, known_label
 from kailyard.desk.plantings import known_planting
 from kailyard.desk.shelf import handbook
-from kailyard.desk.spray_case import case_of, last_found
+from kailyard.desk.spray_case import case_of, last_found, view_of
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.documents.check import Check, DayHours, Found, ToSee
 from kailyard.documents.table import Table
 from kailyard.errors import UsageError
 from kailyard.garden.model import Garden, Planting
-from kailyard.handbook.types import Handbook
 from kailyard.season.measures import day_words
 from kailyard.season.view import area_m2
+from kailyard.season.windows import Hold
+from kailyard.season.work import treated
 from kailyard.troubles.amounts import amount, walked_ml_m2
 from kailyard.troubles.case import QUESTIONS
 from kailyard.troubles.cautions import cautions
@@ -48,7 +50,7 @@ def check(
     against
         The trouble; None: the last that was found on the planting.
     seen
-        What was seen on the spot: 'leaf-dry=yes'.
+        What was seen on the spot: 'leaf-dry=yes'. It tells of the next two hours; without `at` of this hour.
     walk
         The gardener's own walk with the sprayer: '4.2 L on 100 m²'.
     """
@@ -58,9 +60,13 @@ def check(
     if day < today:
         raise UsageError(f"--on {day}: that day is over. What was done then is entered: `kailyard enter treat`.")
     if label.casefold() not in records(garden.entries):
-        return _no_label(garden, label, one, today, day, handbook(desk))
-    made = case_of(desk, garden, label, one, day, hour=_hour(at), against=against, spot=read_seen(seen))
+        return _no_label(desk, garden, label, one, today, day)
+    spot, hour = read_seen(seen), _hour(at)
+    if hour is None and spot and day == today:  # whoever answers stands there now
+        hour = desk.now().astimezone(zone(garden.site.timezone)).time().replace(minute=0, second=0, microsecond=0)
+    made = case_of(desk, garden, label, one, day, hour=hour, against=against, spot=spot)
     found = check_case(made)
+    looked_at = replace(made, hour=found.hour)
     ahead = [h for h in sorted(made.weather.hours) if h + timedelta(hours=1) > made.now]
     told = spray_hours(made, ahead)
     fit = next((h.begins for h in told if h.answer == "may"), None)
@@ -82,17 +88,19 @@ def check(
         against=tuple(_found(f, units) for f in found.against),
         agrees=tuple(_found(f, units) for f in found.findings if not f.beside and f.answer == "may"),
         beside=tuple(_found(f, units) for f in found.beside),
-        to_see=tuple(ToSee(key, QUESTIONS[key]) for key in QUESTIONS if key not in made.spot),
+        to_see=tuple(ToSee(key, QUESTIONS[key]) for key in QUESTIONS if looked_at.seen(key) is None),
         questions=tuple(ToSee(key, words) for key, words in QUESTIONS.items()),
         days=_days(told, today, units),
+        held=held_now(desk, one),
         next_chance=_moment(fit) if fit else "",
         amount=amount(made.label, _area(garden, one), read_walk(walk, units)).says,
         cautions=cautions(one.crop, made.trouble, sprayed=True, children=made.rules.children),
     )
 
 
-def _no_label(garden: Garden, label: str, one: Planting, today: date, day: date, book: Handbook) -> Check:
+def _no_label(desk: Desk, garden: Garden, label: str, one: Planting, today: date, day: date) -> Check:
     """Without a label record nothing is allowed: what has to be read first."""
+    book = handbook(desk)
     there = ", ".join(r.label.name for r in records(garden.entries).values()) or "none"
     wanted = ", ".join(called for key, (called, _) in FIELDS.items() if key != "photograph")
     says = (
@@ -120,10 +128,21 @@ def _no_label(garden: Garden, label: str, one: Planting, today: date, day: date,
         to_see=(),
         questions=(),
         days=(),
+        held=held_now(desk, one),
         next_chance="",
         amount="Read the label for the rate; it is not typed yet.",
         cautions=cautions(one.crop, "", sprayed=True, children=rules_of(garden.entries).children),
     )
+
+
+def held_now(desk: Desk, one: Planting) -> tuple[Reason, ...]:
+    """What was put on before holds picking and going in: as on the sheet."""
+    view = view_of(desk)
+    life = view.lives.get(one.id) if view else None
+    if view is None or life is None:
+        return ()
+    holds = [h for h in treated.windows(view, life) if isinstance(h, Hold)]
+    return tuple(Reason(f"{h.says}, {h.where}: {h.detail}.", because=h.reasons) for h in holds)
 
 
 def read_seen(words: Sequence[str]) -> dict[str, bool]:
@@ -207,7 +226,8 @@ def _area(garden: Garden, one: Planting) -> float:
 
 
 def _found(f: Finding, units: Units) -> Found:
-    return Found(f.check, f.answer, Reason(in_running_text(f.says, units), rests_on=f.rests_on))
+    ask = f.ask if f.answer == "unknown" else ""
+    return Found(f.check, f.answer, Reason(in_running_text(f.says, units), rests_on=f.rests_on), ask)
 
 
 def _moment(when: datetime) -> str:

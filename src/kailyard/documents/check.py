@@ -16,6 +16,8 @@ class Found:
     check: str
     answer: Literal["may", "not now", "never", "unknown"]
     reason: Reason
+    ask: str = ""
+    """The question by its key, where only somebody on the spot can tell; ''."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +70,8 @@ class Check:
     questions: tuple[ToSee, ...]
     """All of them."""
     days: tuple[DayHours, ...]
+    held: tuple[Reason, ...]
+    """What earlier treatments hold now: picking, going in."""
     next_chance: str
     """'16 July, 15:00'; '' where no hour is known to be fit."""
     amount: str

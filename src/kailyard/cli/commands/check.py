@@ -22,10 +22,14 @@ def arguments(parser: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         metavar="KEY=YES",
-        help="what was seen on the spot: leaf-dry=yes; repeat it",
+        help="what was seen on the spot, for the next two hours: leaf-dry=yes; repeat it",
     )
     parser.add_argument("--walk", metavar="WALK", help="your own walk with the sprayer: '4.2 L on 100 m2'")
-    examples(parser, "kailyard check Mealmute squash-1 --on tomorrow --at 17:00 --seen leaf-dry=yes")
+    examples(
+        parser,
+        "kailyard check Mealmute squash-1 --on tomorrow --at 17:00",
+        "kailyard check Mealmute squash-1 --seen leaf-dry=yes",
+    )
 
 
 def run(desk: Any, args: argparse.Namespace) -> Any:

@@ -26,14 +26,28 @@ def subject(document: Check) -> str:
     return f"{who}: {words.full_day(document.day)}{hour}"
 
 
+def sentence(said: str) -> str:
+    """With a capital, as it stands by itself."""
+    return f"{said[:1].upper()}{said[1:]}"
+
+
+def blocking(document: Check) -> tuple[Found, ...]:
+    """What stands against it; what is only still to be seen on the spot is asked instead."""
+    return tuple(f for f in document.against if not f.ask)
+
+
 def render(document: Check, *, width: int = 80, ascii_only: bool = False) -> str:
     """The answer, what stands against it, what to see on the spot, the hours ahead, warnings beside, cautions."""
     d = document
     rows = plain.block(f"{words.clean(d.garden)}, {words.full_day(d.on)}", width)
     rows += plain.block(subject(d), width)
     rows += ["", *plain.block(headline(d), width)]
-    if d.against:
-        rows += ["", "Against it", *_lines(d, d.against, width)]
+    if d.held:
+        rows += ["", "Held now"]
+        for hold in d.held:
+            rows += plain.block(words.clean(hold.says), width, first="- ")
+    if against := blocking(d):
+        rows += ["", "Against it", *_lines(d, against, width)]
     if d.to_see:
         rows += ["", "To be seen on the spot"]
         for one in d.to_see:
@@ -41,7 +55,7 @@ def render(document: Check, *, width: int = 80, ascii_only: bool = False) -> str
     rows += ["", *plain.block(words.clean(f"Next chance: {d.next_chance or 'none is known'}."), width)]
     for day in d.days:
         rows += plain.block(
-            words.clean(f"{words.day(day.day, d.on)}: {day.fit or day.why or 'no hour'}"), width, first="- "
+            words.clean(f"{words.day(day.day, d.on)}: {day.fit or 'no hour. ' + sentence(day.why)}"), width, first="- "
         )
     rows += ["", *plain.block(words.clean(d.amount), width)]
     if d.agrees:

@@ -27,7 +27,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(NAME, "unknown", says, ground)
         return
     if remedy.advised:
-        yield Finding(NAME, "may", f"{remedy.name[0].upper()}{remedy.name[1:]}.", ground)
+        yield Finding(NAME, "may", f"The handbook knows {remedy.name}; what it warns of stands beside.", ground)
     else:
         yield Finding(NAME, "never", f"{remedy.name}: {remedy.why_not}.", ground)
     if "herbicide" in remedy.classes or "auxin" in remedy.classes:

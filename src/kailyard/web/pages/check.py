@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from urllib.parse import quote
 
 from kailyard.desk.answer import once
@@ -21,6 +21,8 @@ MENU = None
 TEMPLATE = "check.html"
 FORESEES = True
 MOST_BYTES = 20_000
+FIRST = 3
+"""Heading, what is held now, what stands against it: before the questions."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +62,12 @@ class Page:
     labels: tuple[str, ...]
     document: Check | None
     body: Markup
+    more: Markup
+    """What may be read after the questions: hours, amount, warnings, what agrees, cautions."""
     questions: tuple[tuple[str, str, str], ...]
     """Key, question, and what was answered."""
+    open: int
+    """How many of them nobody has answered."""
     found: str
 
     def fresh(self) -> str:
@@ -77,7 +83,7 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
     """The verdict; without a label record the choice of one, or the word to type one first."""
     names, found = label_names(desk), found_on(desk, query.planting)
     if not query.label:
-        return Page(TITLE, query, names, None, Markup(), (), found)
+        return Page(TITLE, query, names, None, Markup(), Markup(), (), 0, found)
     seen = [f"{key}={value}" for key, value in query.seen.items()]
     document = check(
         desk,
@@ -89,9 +95,19 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
         seen=seen,
         walk=query.walk or None,
     )
-    drawn = body(document)
+    drawn = body(replace(document, to_see=()))  # the form asks them, so the list beside it would ask twice
     asked = tuple((q.key, q.question, query.seen.get(q.key, "")) for q in document.questions)
-    return Page(f"Check ‘{document.label}’", query, names, document, together(*drawn.parts), asked, found)
+    return Page(
+        f"Check ‘{document.label}’",
+        query,
+        names,
+        document,
+        together(*drawn.parts[:FIRST]),
+        together(*drawn.parts[FIRST:]),
+        asked,
+        len(document.to_see),
+        found,
+    )
 
 
 def post(desk: Desk, form: Form, person: Visitor) -> Moved:
