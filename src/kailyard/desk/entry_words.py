@@ -24,6 +24,8 @@ DONE_WORDS = {
     "soil-temperature": "soil temperature",
     "sow": "sown",
     "support": "support put up",
+    "use": "picked for",
+    "want": "wanted a week",
     "water": "watered",
     "work": "",
 }
