@@ -78,7 +78,7 @@ def test_what_is_not_possible_is_kept_and_taken_back(here: Browser) -> None:
     assert here.send(at, at=asked, trouble="powdery-mildew-cucurbit", gone="trellis", id="a1").status_code == 303
     assert 'name="gone" value="trellis" checked' in here.get(asked).text
     (kept,) = [e for e in Desk(here.folder).entries() if e.kind == "step"]
-    assert (kept.target, kept.payload["step"], kept.payload["possible"]) == ("zucchini-1", "trellis", False)
+    assert (kept.target, kept.payload["step"], kept.payload["here"]) == ("zucchini-1", "trellis", "not possible")
     assert here.send(at, at=asked, trouble="powdery-mildew-cucurbit", id="a2").status_code == 303
     assert 'name="gone" value="trellis">' in here.get(asked).text, "possible after all"
 

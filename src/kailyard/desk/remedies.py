@@ -122,10 +122,10 @@ def keep_steps(desk: Desk, planting: str, trouble: str, gone: Sequence[str], *, 
     garden = desk.garden()
     one, known = known_planting(garden, planting), known_trouble(trouble)
     before = said_not_possible(garden.entries, (one.id, one.bed), known.id)
-    changed = [(step, "no") for step in sorted(set(gone) - before)]
-    changed += [(step, "yes") for step in sorted(before - set(gone))]
-    for n, (step, possible) in enumerate(changed):
-        fields = {"trouble": known.slug, "step": step, "possible": possible}
+    changed = [(step, "not possible") for step in sorted(set(gone) - before)]
+    changed += [(step, "possible") for step in sorted(before - set(gone))]
+    for n, (step, here) in enumerate(changed):
+        fields = {"trouble": known.slug, "step": step, "here": here}
         take(desk, Written(id=f"{id_}-{n}", kind="step", target=one.id, fields=fields))
     return len(changed)
 

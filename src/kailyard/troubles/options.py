@@ -167,7 +167,7 @@ def not_possible(entries: Iterable[Entry], targets: Collection[str], trouble_id:
     last: dict[str, bool] = {}
     for e in entries:
         if e.kind == "step" and e.target in targets and str(e.payload["trouble"]).replace("-", "_") == trouble_id:
-            last[str(e.payload["step"])] = bool(e.payload.get("possible", False))
+            last[str(e.payload["step"])] = e.payload["here"] == "possible"
     return frozenset(step for step, possible in last.items() if not possible)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from kailyard.errors import NotFound
 from kailyard.garden.identifiers import require_thing_id
@@ -12,12 +12,12 @@ from kailyard.garden.model import Entry
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """`step` as the options name it: 'row_cover', 'take-out'."""
+    """`step` as the options name it: 'row_cover', 'take-out'. `here`: whether it is possible."""
 
     trouble: str
     """As in the handbook: 'powdery-mildew-cucurbit'."""
     step: str
-    possible: bool = False
+    here: Literal["not possible", "possible"]
 
     def __post_init__(self) -> None:
         require_thing_id("trouble", self.trouble)
