@@ -9,9 +9,11 @@ import numpy as np
 import pytest
 from gardens import beans, entry, handbook, look_ahead, plot, seasons, steady
 
+from kailyard.care.asked import days_asked, stand_of
 from kailyard.care.used import season_of, used
 from kailyard.care.water import water_of
 from kailyard.care.water_document import water_document
+from kailyard.care.water_words import stage_costs, week_costs
 from kailyard.garden.model import Planting
 from kailyard.season.answers import answers
 from kailyard.season.windows import Window
@@ -119,6 +121,24 @@ def test_rain_that_is_likely_is_waited_for():
     )
 
 
+def test_a_line_waters_all_of_its_bed_and_a_hose_only_what_wants_it():
+    # 4 L a minute bring a millimetre to all of 7.2 m² in 7.2 / 4 / 0.9 minutes, however little of it wants any.
+    half = [replace(beans(), id=f"bean-{n}", bed="bed-1") for n in (1, 2)]
+    sown = tuple(entry("sow", p.id, TODAY - timedelta(days=d)) for p, d in zip(half, (51, 51), strict=True))
+    soaked = entry("water", "bean-2", TODAY, quantity=500.0, unit="L")
+    drip = entry("outlet", "bed-1", date(2026, 5, 1), what="drip", quantity=4.0, unit="L/min")
+    hose, line = (
+        water_of(look_ahead(plot(*half, entries=(*sown, soaked, *more)), TODAY, ensemble=DRY)).waterings[0]
+        for more in ((), (drip,))
+    )
+    assert hose.at == line.at == (0,)
+    assert line.goes.minutes == pytest.approx(line.mm * 7.2 / 0.9 / 4.0)
+    assert hose.area_m2 == pytest.approx(3.6)  # two plantings of which nobody has said how long they are part the bed
+    assert line.area_m2 == pytest.approx(7.2)
+    assert line.whole
+    assert not hose.whole
+
+
 @pytest.mark.parametrize("soil", ["sand", "clay", "potting mix"])
 def test_a_bed_that_wants_water_is_never_said_to_want_none(soil: str):
     garden = plot(beans(), entries=(entry("sow", "bean-1", TODAY - timedelta(days=8)),))
@@ -149,6 +169,53 @@ def test_the_season_counts_what_was_cleared_and_each_litre_once():
     for at in range(len(season.course.stand.lives)):
         outside = (empty < season.course.stand.begun[at]) | (empty >= season.course.stand.ended[at])
         assert not season.needed_mm[outside, at].any()
+
+
+def test_a_film_saves_more_than_straw_and_slows_the_plants_a_little():
+    # FAO-56 p. 195 to 197: under plastic evaporation falls by 50 to 80 %, the basal coefficient by 5 to 15 %.
+    def asked(what: str):
+        laid = (entry("work", "bean-1", TODAY - timedelta(days=20), what=what),) if what else ()
+        view = look_ahead(plot(beans(), entries=(SOWN, *laid)), TODAY, ensemble=DRY)
+        stand = stand_of(view, list(view.lives.values()))
+        return days_asked(view, stand, view.ensemble.today_index, 5, past=False)
+
+    bare, straw, film = asked(""), asked("mulched with straw"), asked("mulched with black film")
+    assert straw.evaporates[0, 0, 0] == pytest.approx(0.5)
+    assert 0.2 <= film.evaporates[0, 0, 0] <= 0.5
+    assert straw.kcb[0, 0, 0] == bare.kcb[0, 0, 0]
+    assert film.kcb[0, 0, 0] / bare.kcb[0, 0, 0] == pytest.approx(0.9, abs=0.05)
+
+
+def test_easy_water_is_less_in_clay_and_more_in_sand():
+    # FAO-56 p. 162: 5 to 10 % less in fine soils, 5 to 10 % more in coarse ones, than Table 22.
+    def easy(soil: str) -> float:
+        garden = plot(beans(), entries=(SOWN,))
+        garden = replace(garden, beds={b: replace(garden.beds[b], soil=soil) for b in garden.beds})
+        view = look_ahead(garden, TODAY, ensemble=DRY)
+        stand = stand_of(view, list(view.lives.values()))
+        return float(days_asked(view, stand, view.ensemble.today_index, 1, past=False).easy[0])
+
+    assert 0.90 <= easy("clay") / easy("loam") <= 0.95
+    assert 1.05 <= easy("sand") / easy("loam") <= 1.10
+
+
+def test_a_week_of_half_the_water_costs_what_fao_33_says_of_the_stage():
+    # Doorenbos and Kassam (1979), FAO-33: 1 - Ya/Ym = Ky (1 - ETa/ETm); Ky by stage recalled from its Table 24.
+    view = look_ahead(plot(beans(), entries=(SOWN,)), TODAY, ensemble=DRY)
+    water = water_of(view)
+    costs = {stage: (ky, days) for stage, ky, days, _ in stage_costs(view, water, 0)}
+    assert {stage: ky for stage, (ky, _) in costs.items()} == {"growth": 0.2, "flower": 1.1, "fill": 0.75}
+    loss = 100 * 1.1 * 0.5 * 7 / costs["flower"][1]
+    said = week_costs(view, water, 0)
+    assert f"{5 * round(loss / 5)} in flower" in said
+    assert "(now)" in said
+    assert week_costs(*_of("carrot"), 0) == ""  # none is published: nothing is made up
+
+
+def _of(crop: str):
+    planting = Planting(f"{crop}-1", crop, "bed-1", "sown", count=100)
+    view = look_ahead(plot(planting, entries=(entry("sow", planting.id, date(2026, 5, 20)),)), TODAY, ensemble=DRY)
+    return view, water_of(view)
 
 
 def test_the_words_of_a_handful_are_the_handbook_s():

@@ -87,7 +87,7 @@ def stand_of(view: SeasonView, lives: Sequence[Life]) -> Stand:
         lives=tuple(lives),
         soils=soils,
         takers=takers,
-        area_m2=np.array([area_m2(x.planting, b) for x, b in zip(lives, beds, strict=True)]),
+        area_m2=np.array([area_m2(x.planting, b) / _sharing(x, lives) for x, b in zip(lives, beds, strict=True)]),
         begun=begun,
         initial_ends=columns[0],
         covered=columns[1],
@@ -100,6 +100,21 @@ def stand_of(view: SeasonView, lives: Sequence[Life]) -> Stand:
         up=np.stack([np.broadcast_to(_seed_up(view, x), (traces,)) for x in lives], axis=-1),
         ended=np.array([float(day.toordinal()) if day else np.inf for day in ended]),
     )
+
+
+def _sharing(life: Life, lives: Sequence[Life]) -> int:
+    """Among how many plantings the bed is parted, where nobody has said how much of it this one takes."""
+    if life.planting.length_m:
+        return 1
+    mine = _stood(life)
+    spans = [_stood(other) for other in lives if other.planting.bed == life.planting.bed]
+    return max(sum(first < mine[1] and mine[0] < last for first, last in spans), 1)
+
+
+def _stood(life: Life) -> tuple[float, float]:
+    ended = life.sightings.ended
+    begun = float(np.median(life.begun))
+    return begun, max(float(ended.toordinal()) if ended else np.inf, begun + 1)
 
 
 def _seed_up(view: SeasonView, life: Life) -> FloatArray:

@@ -116,6 +116,7 @@ def so_far(view: SeasonView, stand: Stand, since: int | None = None) -> Course:
     spread = np.minimum(np.maximum(spread, least[-1]), most[-1])
     poured, wetted = np.zeros(plantings), wetted.copy()
     _hear(told.get(today, ()), here, depletion, spread, np.zeros(plantings), poured, wetted)
+    spread = np.maximum(spread, least[-1])
     return Course(
         stand=stand,
         first=first,

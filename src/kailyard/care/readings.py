@@ -89,7 +89,7 @@ def _given(view: SeasonView, stand: Stand, at: int, e: Entry, whole_m2: float, m
     outlet = outlet_of(measured, planting.bed, view.handbook, on=e.happened, what=str(e.payload.get("outlet") or ""))
     own = float(stand.area_m2[at])
     bed = view.bed(planting)
-    ground = own if e.target == planting.id else whole_m2 if not e.target else _bed_m2(bed, own)
+    ground = own if e.target == planting.id else whole_m2 if not e.target else bed_m2(bed, own)
     minutes, cans = e.payload.get("minutes"), e.payload.get("cans")
     mm = litres = None
     if e.kind == "water" and e.quantity is not None and e.unit == "mm":
@@ -102,7 +102,8 @@ def _given(view: SeasonView, stand: Stand, at: int, e: Entry, whole_m2: float, m
     return Given(at, e.happened.toordinal(), mm, litres, outlet.wets, e)
 
 
-def _bed_m2(bed: Bed | None, own: float) -> float:
+def bed_m2(bed: Bed | None, own: float) -> float:
+    """Ground of a bed, no less than that of what stands in it. [m²]"""
     if bed is None:
         return own
     share = np.pi / 4 if bed.shape == "round" else 1.0

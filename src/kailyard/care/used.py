@@ -13,6 +13,7 @@ from kailyard.care.balance import FloatArray
 from kailyard.care.course import Course, needed_mm, so_far
 from kailyard.care.outlets import USUAL_L_MIN, Outlet, outlet_entries, outlet_of
 from kailyard.care.water import lives_on_rain, watered_until
+from kailyard.season.life import Life
 from kailyard.season.view import SeasonView
 
 HABIT_MM_WEEK = 25.4
@@ -61,10 +62,16 @@ def season_of(view: SeasonView) -> Season | None:
     if not lives or not view.ensemble.today_index:
         return None
     stand = stand_of(view, lives)
-    stand = replace(stand, ended=np.minimum(stand.ended, [watered_until(view, life) for life in lives]))
+    stand = replace(stand, ended=np.minimum(stand.ended, [_until(view, life) for life in lives]))
     course = so_far(view, stand, start)
     needed = needed_mm(course)
     return Season(course, needed, _begins(course, needed))
+
+
+def _until(view: SeasonView, life: Life) -> float:
+    """The day from which it was watered no more: it ripened, or a frost killed it."""
+    killed = view.seems_killed(life)
+    return min(watered_until(view, life), float(killed.toordinal()) if killed else np.inf)
 
 
 def _begins(course: Course, needed: FloatArray) -> FloatArray:

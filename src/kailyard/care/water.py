@@ -19,8 +19,10 @@ from kailyard.care.outlets import (
     outlet_of,
     water_days,
 )
+from kailyard.care.readings import bed_m2
 from kailyard.garden.model import Entry
 from kailyard.season.life import Life
+from kailyard.season.measures import listing
 from kailyard.season.odds import BEYOND, DayArray, middle
 from kailyard.season.view import SeasonView
 
@@ -49,7 +51,10 @@ class Watering:
     """Recommended: the first allowed day; None where it is likelier not to come within the days foreseen."""
     mm: float
     """Over the ground of those plantings, on that day; the middle."""
+    whole: bool
+    """More of the bed is watered than wants it: a line or sprinkler cannot but water all."""
     area_m2: float
+    """Ground that is watered: theirs, or all of the bed where its outlet cannot but water all."""
     goes: Goes
     outlet: Outlet
     rain: float
@@ -75,13 +80,17 @@ class Water:
 @lru_cache(maxsize=2)  # a view is asked by the sheet, the page and each line's why; it does not change
 def water_of(view: SeasonView) -> Water | None:
     """The water of everything that stands; None where nothing does."""
-    lives, left_out = [], []
+    lives: list[Life] = []
+    left_out: dict[str, list[str]] = {}
     for life in view.lives.values():
         if not life.standing or not view.ensemble.today_index:
             continue
         why = _why_not(view, life)
         if why:
-            left_out.append(f"{view.told_apart(life.planting)}, {view.where(life.planting)}: {why}")
+            names = left_out.setdefault(why, [])
+            names += (
+                [] if (name := f"{view.told_apart(life.planting)} ({view.where(life.planting)})") in names else [name]
+            )
         else:
             lives.append(life)
     if not lives:
@@ -90,9 +99,10 @@ def water_of(view: SeasonView) -> Water | None:
     course = so_far(view, stand)
     to_come = ahead(view, course)
     weekdays, rule = water_days(view.garden, view.today)
+    left_out_words = tuple(f"{listing(names)}: {why}" for why, names in left_out.items())
     beds = sorted({life.planting.bed for life in lives})
     found = (_watering(view, stand, to_come, bed, weekdays) for bed in beds)
-    return Water(stand, course, to_come, tuple(w for w in found if w), weekdays, rule, tuple(left_out))
+    return Water(stand, course, to_come, tuple(w for w in found if w), weekdays, rule, left_out_words)
 
 
 def _rained(to_come: Ahead, at: list[int], i: int) -> float:
@@ -116,11 +126,11 @@ def watered_until(view: SeasonView, life: Life) -> float:
 def _why_not(view: SeasonView, life: Life) -> str:
     if lives_on_rain(view, life):
         young = view.today.toordinal() - int(np.median(life.begun)) < FIRST_YEAR_DAYS
-        return "in its first year it wants a can in dry weeks; later it lives on rain" if young else "it lives on rain"
+        return "planted within a year: a can each in dry weeks; later rain will do" if young else "rain will do"
     if view.seems_killed(life):
-        return "it seems killed"
+        return "killed by frost, it seems"
     if watered_until(view, life) <= view.today.toordinal():
-        return "it ripens: no more water before lifting"
+        return "ripening: no more water before lifting"
     return ""
 
 
@@ -148,6 +158,9 @@ def _watering(view: SeasonView, stand: Stand, to_come: Ahead, bed: str, weekdays
         gone = np.median(to_come.depletion_mm[i][..., together], axis=(0, 1))
         rain = _rained(to_come, together, i)
         mm = max(float((gone * stand.area_m2[together]).sum() / area), LEAST_MM)
+    # A can or hose goes where it is wanted; a line or sprinkler waters all of its bed.
+    bed_of_it = view.bed(stand.lives[mine[0]].planting)
+    ground = area if outlet.by_hand else bed_m2(bed_of_it, float(stand.area_m2[mine].sum()))
     takes = min(stand.soils[n].takes_mm_h for n in together)
     return Watering(
         bed=bed,
@@ -158,8 +171,9 @@ def _watering(view: SeasonView, stand: Stand, to_come: Ahead, bed: str, weekdays
         shuts=shuts,
         day=day,
         mm=mm,
-        area_m2=area,
-        goes=goes_of(outlet, mm, area, takes),
+        whole=len(together) < len(mine) and not outlet.by_hand,
+        area_m2=ground,
+        goes=goes_of(outlet, mm, ground, takes),
         outlet=outlet,
         rain=rain,
         short=float(np.mean(due <= today.toordinal())) > 0.5,

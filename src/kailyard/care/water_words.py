@@ -11,6 +11,7 @@ from kailyard.care.course import OPEN_SHARE
 from kailyard.care.outlets import PONDS_MM, USUAL_L_MIN
 from kailyard.care.water import RAIN_DAYS, Water, Watering
 from kailyard.documents._parts import Reason, RestsOn
+from kailyard.handbook.quantities import quantities
 from kailyard.handbook.types import Fact
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, in_ten, listing
@@ -102,6 +103,8 @@ def how_words(watering: Watering) -> str:
         time = f"{max(round(minutes), 1)} minutes" if minutes < 90 else f"{minutes / 60:.1f} hours".replace(".0 ", " ")
         unmeasured = f" of {USUAL_L_MIN:g} L a minute" if outlet.entry is None else ""
         said = f"about {time} with {'a' if outlet.entry is None else 'the'} {outlet.words}{unmeasured}"
+    if watering.whole:
+        said += ", which waters all of the bed"
     if goes.goes == 1:
         return said
     if goes.rest_minutes > LONGEST_REST_MINUTES:
@@ -213,7 +216,7 @@ def week_costs(view: SeasonView, water: Water, n: int) -> str:
     now, called = _stage_now(view, water, n), {"growth": "before flower", "flower": "in flower", "fill": "as it fills"}
     if all(stage != "flower" for stage, *_ in costs):
         called["growth"] = "before it fills"
-    said = []
+    said: list[str] = []
     for stage, ky, days, _ in costs:
         share = _coarse(100 * ky * 0.5 * WEEK_DAYS / days)
         of_crop = "" if said else " in 100 of the crop"
@@ -265,11 +268,11 @@ def reasons_for_planting(view: SeasonView, water: Water, n: int) -> Reason:
                 round(available, 1),
                 "mm",
                 RestsOn("computed", "field capacity less wilting point, times root depth", PAGE),
-                tuple(from_fact(f, book, f"Soil: {f.quantity.replace('_', ' ')}.") for f in soil.facts),
+                tuple(from_fact(f, book, _meaning("water", f)) for f in soil.facts),
             ),
             Reason(
                 coefficients + single,
-                because=tuple(from_fact(f, book, f"{f.quantity.replace('_', ' ')}.") for f in taker.facts),
+                because=tuple(from_fact(f, book, _meaning("crops", f)) for f in taker.facts),
             ),
             Reason(
                 "Weather: lows, highs and rain; humidity, sun and wind are estimated the FAO-56 way.",
@@ -279,6 +282,14 @@ def reasons_for_planting(view: SeasonView, water: Water, n: int) -> Reason:
             *entries,
         ),
     )
+
+
+def _meaning(table: str, fact: Fact) -> str:
+    """What a quantity is, as the handbook declares it; a group's stands among those of water."""
+    declared = quantities()
+    found = declared[table].get(fact.quantity) or declared["water"][fact.quantity]
+    end = {"min": ": lower end", "max": ": upper end"}.get(fact.quantity.rpartition("_")[2], "")
+    return f"{found.meaning[:1].upper()}{found.meaning[1:].partition(':')[0]}{end}."
 
 
 def _dry_reasons(view: SeasonView, water: Water, n: int) -> tuple[Reason, ...]:
@@ -304,6 +315,6 @@ def _how(view: SeasonView, watering: Watering) -> tuple[Reason, ...]:
         if outlet.entry
         else Reason("Nobody has measured an outlet: a usual hose stands in.", USUAL_L_MIN, "L/min", OURS)
     )
-    facts = tuple(from_fact(f, view.handbook, f"{f.quantity.replace('_', ' ')}.") for f in outlet.facts)
+    facts = tuple(from_fact(f, view.handbook, _meaning("water", f)) for f in outlet.facts)
     ponds = Reason("So much may stand on level ground before it runs off.", PONDS_MM, "mm", OURS)
     return (ground, *facts, *((ponds,) if watering.goes.goes > 1 else ()))

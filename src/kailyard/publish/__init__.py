@@ -32,6 +32,7 @@ def render(document: Any, form: Form, **options: Any) -> str:
 
 
 def body(document: Any, **options: Any) -> Body:
-    """`document` as HTML without a file around it. A sheet takes `beside`: what stands after each of its lines."""
+    """`document` as HTML without a file around it. A sheet and the water take `beside`: what stands after each
+    line or bed."""
     name = type(document).__module__.rpartition(".")[2]
     return cast("Body", discover.module("kailyard.publish.html", name).body(document, **options))

@@ -6,7 +6,18 @@ from kailyard.units import Units, convert
 
 __all__ = ["Units", "convert", "figure", "number", "temperature", "temperature_unit"]
 
-_DECIMALS = {"°C·d": 0, "°F·d": 0, "in": 2, "in/day": 2, "days": 0, "day": 0, "years": 0, "minutes": 0, "ft": 1}
+_DECIMALS = {
+    "°C·d": 0,
+    "°F·d": 0,
+    "in": 2,
+    "in/day": 2,
+    "days": 0,
+    "day": 0,
+    "years": 0,
+    "minutes": 0,
+    "ft": 1,
+    "m³/m³": 2,
+}
 
 
 def number(value: float, decimals: int) -> str:

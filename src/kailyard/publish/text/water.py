@@ -5,7 +5,7 @@ from __future__ import annotations
 from kailyard.documents.water import BedWater, Water
 from kailyard.publish import plain, words
 from kailyard.publish.axis import Axis, axis_from
-from kailyard.publish.say_water import GONE_COLUMNS, USED_COLUMNS, bed_words, gone_row, used_row
+from kailyard.publish.say_water import GONE_COLUMNS, bed_words, gone_row, unknown_words, used_table
 
 _COLUMNS = 30
 _DAYS = 15
@@ -23,7 +23,9 @@ def render(document: Water, *, width: int = 80, ascii_only: bool = False) -> str
         rows += ["", *_bed(bed, document, axis, columns, width)]
     rows += _dry(document, width)
     if document.used:
-        rows += ["", *plain.table(USED_COLUMNS, [used_row(u, document.units) for u in document.used], width)]
+        rows += ["", "Water used", *plain.table(*used_table(document.used, document.units), width)]
+        rows += plain.block(unknown_words(document.used), width)
+    rows += [""] if document.left_out else []
     for left in document.left_out:
         rows += plain.block(f"Not reckoned: {words.clean(left)}.", width)
     if document.notes:
@@ -56,5 +58,5 @@ def _dry(document: Water, width: int) -> list[str]:
         return []
     rows = ["", "Dry spells"]
     for costs, names in found.items():
-        rows += plain.block(f"{', '.join(names)}: {costs[:1].lower()}{costs[1:]}", width, first="  ", rest="    ")
+        rows += plain.block(f"{', '.join(names)}: {costs[:1].lower()}{costs[1:]}", width, first="  ")
     return rows

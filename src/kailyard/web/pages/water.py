@@ -9,8 +9,9 @@ from kailyard.desk.desk import Desk
 from kailyard.desk.new import settings
 from kailyard.desk.people import Visitor
 from kailyard.desk.water import water
+from kailyard.documents.water import BedWater
 from kailyard.publish import body
-from kailyard.publish.markup import Markup
+from kailyard.publish.markup import Markup, el, spaced
 
 PATH = "/water"
 TITLE = "Water"
@@ -42,4 +43,13 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
     if found and not found.weather:
         return Page(Markup())
     made = water(desk, on=query.on)
-    return Page(desk.kept(("water body", made.on), lambda: body(made).markup))
+    return Page(desk.kept(("water body", made.on), lambda: body(made, beside=_enter).markup))
+
+
+def _enter(bed: BedWater) -> Markup:
+    """The two entries that a bed's water waits for."""
+    links = (
+        el("a", said, href=f"/enter?kind={kind}&of={bed.bed}")
+        for kind, said in (("water", "watered"), ("moisture", "squeezed a handful"))
+    )
+    return el("p", spaced(*links), class_="actions screen")
