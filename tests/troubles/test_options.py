@@ -261,9 +261,11 @@ def test_before_the_others_go_a_sample_is_sent_where_it_is_not_settled():
 
 
 def test_the_daybook_remembers_what_is_not_possible_and_what_is_after_all():
+    said_of = {True: "possible", False: "not possible"}
+
     def step(name, possible, day, trouble="late-blight", target="tomato-1"):
         return Entry(f"s-{name}-{day}", "step", 1, date(2026, 7, day), datetime(2026, 7, day, 12, tzinfo=UTC),
-                     target=target, payload={"trouble": trouble, "step": name, "here": "possible" if possible else "not possible"})  # fmt: skip
+                     target=target, payload={"trouble": trouble, "step": name, "here": said_of[possible]})  # fmt: skip
 
     said = [step("take-out", False, 1), step("row_cover", False, 2), step("row_cover", True, 3),
             step("cut-out", False, 4, trouble="white-mold"), step("cut-out", False, 4, target="tomato-2")]  # fmt: skip
