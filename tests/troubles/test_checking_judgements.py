@@ -14,6 +14,7 @@ import kailyard.troubles.checks
 PAGE = Path(__file__).parents[2] / "docs" / "explanation" / "how-a-spraying-is-checked.md"
 MODULES = (
     *(f"troubles.checks.{m.name}" for m in pkgutil.iter_modules(kailyard.troubles.checks.__path__)),
+    "troubles.case",
     "troubles.checking",
     "troubles.flight",
     "troubles.keep_away",
@@ -22,6 +23,7 @@ MODULES = (
     "troubles.options",
     "troubles.spray_hours",
     "desk.check",
+    "desk.spray_case",
 )
 
 

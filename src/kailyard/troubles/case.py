@@ -198,8 +198,11 @@ class Case:
 
     def seen(self, key: str) -> bool | None:
         """What was seen on the spot, where it tells of the hour asked about; None: nobody has looked for that hour."""
-        late = self.begins() >= self.now + timedelta(hours=SEEN_H)
-        return None if late and not self.planned else self.spot.get(key)
+        return self.spot.get(key) if self.planned or self.tells_of(self.begins()) else None
+
+    def tells_of(self, hour: datetime) -> bool:
+        """Whether what is seen now tells of that hour."""
+        return hour < self.now + timedelta(hours=SEEN_H)
 
     def begins(self) -> datetime:
         """The hour asked about, or the day's beginning."""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from types import MappingProxyType
 
 from kailyard.handbook.remedies import bloom_of
-from kailyard.troubles.case import QUESTIONS, SEEN_H, Case
+from kailyard.troubles.case import QUESTIONS, Case
 from kailyard.troubles.checking import check
 from kailyard.troubles.verdict import Answer, Verdict
 
@@ -43,7 +43,7 @@ def planned(case: Case, hour: datetime) -> Verdict:
     """
     taken = [key for key in ASSUMED if key != "no-open-flowers" or shut_by_then(case)]
     hoped = dict.fromkeys(taken, True)
-    if hour < case.now + timedelta(hours=SEEN_H):
+    if case.tells_of(hour):
         hoped |= case.spot
     sun = case.weather.sun.get(hour.date())
     at = replace(case, day=hour.date(), hour=hour, spot=MappingProxyType(hoped), planned=True)
