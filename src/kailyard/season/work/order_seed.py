@@ -66,6 +66,8 @@ TEST_DAYS = 21
 TEST_SEEDS = 20
 
 MOST_NAMED = 3
+MOST_RESISTANT = 2
+"""Kinds whose codes are named; the reasons have them all."""
 
 LOSS = Loss(late_per_day=0.008, late_most=0.6, early_per_day=0.0, early_most=0.0)
 TEST_LOSS = Loss(late_per_day=0.006, late_most=0.3, early_per_day=0.0, early_most=0.0)
@@ -236,7 +238,8 @@ def _detail(view: SeasonView, lacking: list[_Lacking], need: list[str], by: date
     when += f"; to be begun about {day_words(date.fromordinal(min(one.begins for one in lacking)))}"
     scarce = [one for one in lacking if one.sells_out]
     tail = "; resistant kinds sell out by late winter" if scarce and not late else ""
-    tail += "".join(f"; {said}" for one in lacking[:MOST_NAMED] if (said := _resistant(view, one)))
+    resistant = list(dict.fromkeys(said for one in lacking if (said := _resistant(view, one))))
+    tail += "".join(f"; {said}" for said in resistant[:MOST_RESISTANT])
     return f"{listing(named)}; {when}{tail}" if len(lacking) > 1 else f"{when}{tail}"
 
 
