@@ -206,9 +206,13 @@ def _last_entry(gone: Walk, name: str) -> date | None:
     return max(days, default=None)
 
 
-def test_every_kind_of_work_speaks_in_some_week_of_some_garden() -> None:
+AFTER_TROUBLES = {"choose kind", "found", "keep out", "past flight", "remains", "take out", "trellis"}
+"""Kinds that follow a trouble up: test_work_after_troubles has them speak. In these gardens none is found."""
+
+
+def test_every_kind_of_work_speaks_in_some_week_of_some_garden_but_those_for_which_nothing_was_found() -> None:
     spoken = set().union(*(walk(place).said for place in PLACES))
-    assert {kind.NAME for kind in kinds()} - spoken == set()
+    assert {kind.NAME for kind in kinds()} - spoken == AFTER_TROUBLES
 
 
 def test_the_southern_year_asks_for_the_same_work_half_a_year_off() -> None:

@@ -135,7 +135,7 @@ def ordered(*cultivars, found_in=2026):
 
 def test_seed_is_ordered_by_last_years_troubles():
     line = ordered()
-    assert "resistant kind of cucumbers wanted: code Px, Gc and PM" in line.detail
+    assert "ask for cucumbers with Px, Gc or PM on the packet (tolerance, not immunity)" in line.detail
     assert any("tolerance, not immunity" in b.says for r in line.reasons for b in r.because)
 
 
