@@ -14,6 +14,8 @@ MODULES = (
     "troubles.counting",
     "troubles.hours_made",
     "troubles.life_steps",
+    "troubles.lookouts",
+    "troubles.past",
     "troubles.risk",
     "troubles.scouting",
     "troubles.soil_days",

@@ -33,11 +33,11 @@ def _form(text: str) -> dict[str, str]:
     form = next(f for f in forms if 'value="squash-bug"' in f)
     hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', form))
     hidden.pop("token", None)
-    target = re.search(r"<option>([^<]+)</option>", form)
-    if target and "target" not in hidden:
-        hidden["target"] = target[1]
-    measure = re.search(r'<option value="([^"]+)">', form)
-    return hidden | ({"measure": measure[1]} if measure else {})
+    for name in ("target", "measure"):
+        chosen = re.search(rf'<select name="{name}"><option value="([^"]+)">', form)
+        if chosen:
+            hidden[name] = chosen[1]
+    return hidden
 
 
 def test_none_found_is_an_entry_and_the_same_form_sent_twice_is_one(here: Browser) -> None:

@@ -5,16 +5,21 @@ from __future__ import annotations
 from datetime import date
 
 from kailyard.desk.desk import Desk
+from kailyard.desk.risk import risks
 from kailyard.desk.take import Written, take
 from kailyard.desk.view import season_view
 from kailyard.documents.scout import Scout
+from kailyard.troubles.risk import favoured
 from kailyard.troubles.scouting import scout
 
 
 def round_of(desk: Desk, *, on: date | None = None) -> Scout:
     """The round in walking order as of a day; else today."""
     garden = desk.garden()
-    return desk.kept(("scout", on or desk.today(garden)), lambda: scout(season_view(desk, on=on)))
+    return desk.kept(
+        ("scout", on or desk.today(garden)),
+        lambda: scout(season_view(desk, on=on), weather=favoured(risks(desk, on=on))),
+    )
 
 
 def keep_count(

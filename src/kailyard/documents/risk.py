@@ -56,6 +56,7 @@ class Conditions:
     trouble: str
     name: str
     of: tuple[str, ...]
+    """Plants: 'zucchini'."""
     says: str
     look: str
     """Where it shows first."""

@@ -33,7 +33,9 @@ class Figure:
     """From how many on it is worth acting."""
 
     says: str
-    """'1 egg mass per plant, to early flowering'; or that there is no figure."""
+    """'1 egg mass per plant, to early flowering'; what is known instead where there is no figure."""
+    known: bool
+    """There is a figure, or a sign in its place."""
     status: Status
     source: str
 
@@ -50,6 +52,19 @@ class Measure:
 
 
 @dataclass(frozen=True, slots=True)
+class Act:
+    """A count that calls for more than another look: what may be done about it stands among the options."""
+
+    planting: str
+    on: date
+    """The day of the count."""
+    says: str
+    """'20 % of 10 looked at, from 10 % on it is worth acting'."""
+    enemies: str
+    """Natural enemies that were seen with it; ''."""
+
+
+@dataclass(frozen=True, slots=True)
 class Lookout:
     """One trouble to look for on what stands in one bed."""
 
@@ -57,10 +72,14 @@ class Lookout:
     """As typed: 'squash-bug'."""
     name: str
     plantings: tuple[str, ...]
+    names: tuple[str, ...]
+    """What each of them is called: 'zucchini ‘Ferry Green’'."""
     plants: str
     """'zucchini ‘Ferry Green’; winter squash ‘Harbour Lamp’'."""
     stand: int | None
     """Plants of them that stand there; None where nobody said."""
+    look_at: int
+    """Plants to look at today: all where few stand, else as many as most sources say, or as would decide."""
     effort: Effort
     due: bool
     """It belongs to the round of today."""
@@ -74,6 +93,10 @@ class Lookout:
     figures: tuple[Figure, ...]
     counts: tuple[str, ...]
     """What counts so far say: below, above or undecided, and how many more plants; trend; natural enemies."""
+    act: tuple[Act, ...]
+    """Where the last count calls for more than another look."""
+    enemies: str
+    """Its natural enemies, to be known and spared; '' where none is known."""
     measures: tuple[Measure, ...]
     """What can be counted, for the form."""
     reasons: tuple[Reason, ...]

@@ -24,12 +24,21 @@ def task(one: Lookout) -> str:
 
 def figures(one: Lookout) -> list[str]:
     """Thresholds, each with its mark; the source stands among the grounds."""
-    return [f"Worth acting from: {words.clean(f.says)} ({f.status})" for f in one.figures]
+    return [
+        f"{'Worth acting from: ' if f.known else ''}{says if f.known else says[0].upper() + says[1:]} ({f.status})"
+        for f in one.figures
+        for says in (words.clean(f.says),)
+    ]
 
 
 def counts(one: Lookout) -> list[str]:
     """What the counts say."""
     return [words.sentence(line[:1].upper() + line[1:]) for line in map(words.clean, one.counts)]
+
+
+def enemies(one: Lookout) -> list[str]:
+    """Its natural enemies, in one sentence or none."""
+    return [f"Natural enemies, to be spared: {words.clean(one.enemies)}."] if one.enemies else []
 
 
 def step_rows(one: Lookout) -> list[tuple[str, ...]]:
@@ -46,25 +55,37 @@ def step_words(step: LifeStep) -> str:
     return f"{words.clean(step.event)}: {chances}; {span} ({step.status})"
 
 
+def glances(stop: Stop) -> list[Lookout]:
+    """Due ones that need no more than a glance."""
+    return [k for k in stop.lookouts if k.due and k.effort == "in passing"]
+
+
+def glance(one: Lookout) -> str:
+    """One of them: 'Late blight on potatoes: anywhere, often upper leaves.'"""
+    return words.sentence(f"{title(one)}: {words.clean(one.where)}")
+
+
+def again(stop: Stop) -> str:
+    """What was looked for and is not due yet, in one sentence."""
+    later = [f"{k.name} on {words.day_of_week(k.next_look)}" for k in stop.lookouts if not k.due and not k.counts]
+    return f"Again: {', '.join(map(words.clean, later))}." if later else ""
+
+
 def passing(stop: Stop) -> str:
     """Due ones that need no more than a glance, and those that are not due, in one sentence each."""
-    glance = [k.name for k in stop.lookouts if k.due and k.effort == "in passing"]
-    later = [f"{k.name} on {words.day_of_week(k.next_look)}" for k in stop.lookouts if not k.due and not k.counts]
-    parts = []
-    if glance:
-        parts.append(f"In passing: {', '.join(map(words.clean, glance))}.")
-    if later:
-        parts.append(f"Again: {', '.join(map(words.clean, later))}.")
-    return " ".join(parts)
+    named = [words.clean(k.name) for k in glances(stop)]
+    said = [f"In passing: {', '.join(named)}."] if named else []
+    return " ".join([*said, *filter(None, [again(stop)])])
 
 
-def looked(stop: Stop) -> list[str]:
+def looked(one: Lookout) -> str:
     """What was counted and is not due again yet: what the counts say, and when to look again."""
-    return [
-        f"{title(k)}: {' '.join(counts(k))} Look again on {words.day_of_week(k.next_look)}."
-        for k in stop.lookouts
-        if not k.due and k.counts
-    ]
+    return f"{title(one)}: {' '.join(counts(one))} Look again on {words.day_of_week(one.next_look)}."
+
+
+def counted(stop: Stop) -> list[Lookout]:
+    """What was counted and is not due again yet."""
+    return [k for k in stop.lookouts if not k.due and k.counts]
 
 
 def closely(stop: Stop) -> list[Lookout]:

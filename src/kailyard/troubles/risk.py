@@ -14,19 +14,23 @@ import numpy as np
 from kailyard.documents._parts import Reason, RestsOn, Status
 from kailyard.documents.risk import Conditions, DayRisk, Known, Risk, RuleRisk
 from kailyard.handbook.diseases import Disease, RiskModel, diseases, risk_models
-from kailyard.handbook.troubles import LISTED, host_weight, trouble
+from kailyard.handbook.looks import look_on
+from kailyard.handbook.troubles import LISTED, crop_words, host_weight, trouble
 from kailyard.science.checks import FloatArray, InputError
 from kailyard.science.disease_days import DISEASE_DAYS
 from kailyard.season.reasons import plain_day
 from kailyard.season.view import SeasonView
 from kailyard.troubles.hours_made import KeptHours, MadeHours, made_hours
 from kailyard.troubles.risk_groups import Group, Host, groups, hosts
+from kailyard.troubles.scouting import STAGES, host_stage
 from kailyard.troubles.soil_days import SOIL_DAYS
 from kailyard.units import Units, in_running_text
 from kailyard.weather.known_hours import FORECAST, OBSERVED, UNKNOWN
 
 BACK_DAYS, AHEAD_DAYS = 7, 14
 """Days that are told: a week back, for what was caught then shows now, and two weeks ahead."""
+FAVOURED = 1 / 3
+"""Chance on one day from which the weather speaks for looking."""
 LONGEST_SUM_DAYS = 200
 """Sums reach back no farther."""
 
@@ -70,7 +74,7 @@ def risk(view: SeasonView, kept: KeptHours | None = None) -> Risk:
         on=view.today,
         units=view.garden.units,
         rules=rules,
-        conditions=_conditions(standing, covered, view.garden.units),
+        conditions=_conditions(view, standing, covered, view.garden.units),
         notes=tuple(notes),
     )
 
@@ -90,6 +94,26 @@ def _rules(view: SeasonView, kept: KeptHours | None, wanted: Mapping[str, tuple[
         values = DISEASE_DAYS[id_](made.hours) if soil is None else soil(view, first, made.days)
         out += [_rule(view, model, group, made, values, of_soil=soil is not None) for group in found]
     return tuple(sorted(out, key=lambda rule: (-_coming(rule, today), rule.name, rule.of)))
+
+
+def favoured(found: Risk) -> Mapping[str, str]:
+    """By trouble, in a few words, on which day of the past and the coming week the weather favours it most.
+
+    Only from one chance in three on: weather that is usual is no reason to look harder.
+    """
+    out: dict[str, tuple[float, str]] = {}
+    for rule in found.rules:
+        near = [d for d in rule.days if abs((d.day - found.on).days) <= BACK_DAYS]
+        most = max(near, key=lambda d: d.chance, default=None)
+        if most is None or most.chance < FAVOURED:
+            continue
+        of_ten = round(10 * most.chance)
+        says = f"weather for it, {of_ten} in 10 on {plain_day(most.day)}" if of_ten < 10 else "weather for it"
+        for slug in rule.troubles:
+            id_ = slug.replace("-", "_")
+            if id_ not in out or most.chance > out[id_][0]:
+                out[id_] = (most.chance, says)
+    return {id_: says for id_, (_, says) in out.items()}
 
 
 def _coming(rule: RuleRisk, today: date) -> float:
@@ -160,13 +184,28 @@ def _known(made: MadeHours, i: int, ahead: int, view: SeasonView, *, of_soil: bo
     return "forecast by the day" if ahead < view.ensemble.forecast_days else "usual for the date"
 
 
-def _conditions(standing: Iterable[Host], covered: set[str], units: Units) -> tuple[Conditions, ...]:
+def _of_its_stage(view: SeasonView, host: Host, disease: str) -> bool:
+    """Whether the stages in which it is met are not all past: nothing damps off in its second month."""
+    look = look_on(disease, crop_words(host.life.planting.crop))
+    if look is None or not look.host_stages:
+        return True
+    now = STAGES.index(host_stage(view, host.life))
+    return any(STAGES.index(stage) >= now for stage in look.host_stages)
+
+
+def _conditions(view: SeasonView, standing: Iterable[Host], covered: set[str], units: Units) -> tuple[Conditions, ...]:
     out = []
     for disease in diseases().values():
         one = trouble(disease.id)
         if one.slug in covered or (one.cause and trouble(one.cause).slug in covered):
             continue
-        of = tuple(h.says for h in standing if host_weight(one, h.life.planting.crop) >= LISTED)
+        of = tuple(
+            dict.fromkeys(
+                view.plants(h.life.planting)
+                for h in standing
+                if host_weight(one, h.life.planting.crop) >= LISTED and _of_its_stage(view, h, disease.id)
+            )
+        )
         if of:
             out.append(
                 Conditions(
@@ -182,6 +221,11 @@ def _conditions(standing: Iterable[Host], covered: set[str], units: Units) -> tu
     return tuple(out)
 
 
+def _plain_words(moisture: str) -> str:
+    """What the table says of moisture, as a gardener says it."""
+    return moisture.replace("free water", "water on the leaves").replace("RH ", "humidity ")
+
+
 def conditions_words(disease: Disease) -> str:
     """What favours a disease, in words; marked common practice, for it is no rule that was tried on gardens."""
     parts = []
@@ -192,8 +236,8 @@ def conditions_words(disease: Disease) -> str:
         parts.append("needs no free water, and rain on the leaves hinders it")
         if disease.temp_max_c is not None:
             parts.append(f"a day of {disease.temp_max_c:g} °C and more halts it")
-    elif disease.moisture_need:
-        parts.append(disease.moisture_need)
+    elif disease.moisture_need not in ("", "none", "soil"):
+        parts.append(_plain_words(disease.moisture_need))
     if disease.spread:
         parts.append(f"spreads by {disease.spread}")
     return "; ".join(parts) if parts else "no weather is known to favour it"

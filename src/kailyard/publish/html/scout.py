@@ -2,11 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from kailyard.documents.scout import Lookout, Scout, Stop
 from kailyard.publish import words
 from kailyard.publish.html._page import Body, Paper, heading, page, why
 from kailyard.publish.markup import Markup, el
-from kailyard.publish.say_scout import counts, figures, looked, main, passing, step_words, task, title
+from kailyard.publish.say_scout import (
+    counted,
+    counts,
+    enemies,
+    figures,
+    looked,
+    main,
+    passing,
+    step_words,
+    task,
+    title,
+)
+
+Leads = Callable[[Lookout], Markup]
+"""What stands beside a count that calls for more, made from its lookout: the way to what may be done."""
+
+
+def nowhere(one: Lookout) -> Markup:
+    """On paper nothing leads on."""
+    return Markup()
 
 
 def render(document: Scout, *, paper: Paper | None = None) -> str:
@@ -34,7 +55,7 @@ def under(document: Scout) -> Markup:
     return el("footer", later, *(el("p", words.clean(note)) for note in document.notes))
 
 
-def lookout(one: Lookout, document: Scout) -> Markup:
+def lookout(one: Lookout, document: Scout, *, leads: Leads = nowhere) -> Markup:
     """One thing to look for, without a form."""
     steps = Markup()
     if one.steps:
@@ -44,14 +65,26 @@ def lookout(one: Lookout, document: Scout) -> Markup:
         "div",
         el("p", el("b", title(one)), f". {task(one)}"),
         el("ul", *lines) if lines else Markup(),
-        el("details", el("summary", "steps of its life, and grounds"), steps, why(one.reasons, document.units)),
+        _acting(one, leads),
+        el(
+            "details",
+            el("summary", "steps of its life, and grounds"),
+            steps,
+            *(el("p", line) for line in enemies(one)),
+            why(one.reasons, document.units),
+        ),
         class_="lookout",
     )
 
 
-def done(stop: Stop) -> Markup:
+def done(stop: Stop, *, leads: Leads = nowhere) -> Markup:
     """What was counted and is not due again yet."""
-    return el("ul", *(el("li", line) for line in looked(stop))) if looked(stop) else Markup()
+    items = [el("li", looked(one), _acting(one, leads)) for one in counted(stop)]
+    return el("ul", *items) if items else Markup()
+
+
+def _acting(one: Lookout, leads: Leads) -> Markup:
+    return el("div", leads(one), class_="acting") if one.act else Markup()
 
 
 def _stop(stop: Stop, document: Scout) -> Markup:

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from kailyard.documents.scout import Lookout, Scout, Stop
 from kailyard.publish import plain, words
-from kailyard.publish.say_scout import STEP_COLUMNS, counts, figures, looked, main, passing, step_rows, task, title
+from kailyard.publish.say_scout import (
+    STEP_COLUMNS,
+    counted,
+    counts,
+    enemies,
+    figures,
+    looked,
+    main,
+    passing,
+    step_rows,
+    task,
+    title,
+)
 
 
 def render(document: Scout, *, width: int = 80, ascii_only: bool = False) -> str:
@@ -29,8 +41,9 @@ def _stop(stop: Stop, width: int) -> list[str]:
     rows = plain.block(name[:1].upper() + name[1:], width)
     for one in main(stop):
         rows += _lookout(one, width)
-    for line in looked(stop):
-        rows += plain.block(line, width, first="[x] ", rest="    ")
+    for one in counted(stop):
+        rows += plain.block(looked(one), width, first="[x] ", rest="    ")
+        rows += _options(one, width)
     if glance := passing(stop):
         rows += plain.block(glance, width, first="  ")
     return rows
@@ -38,8 +51,18 @@ def _stop(stop: Stop, width: int) -> list[str]:
 
 def _lookout(one: Lookout, width: int) -> list[str]:
     rows = plain.block(title(one), width, first="[ ] ", rest="    ")
-    for line in (task(one), *counts(one), *figures(one)):
+    for line in (task(one), *counts(one)):
+        rows += plain.block(line, width, first="    ")
+    rows += _options(one, width)
+    for line in (*figures(one), *enemies(one)):
         rows += plain.block(line, width, first="    ")
     if one.steps:
         rows += ["    " + row for row in plain.table(STEP_COLUMNS, step_rows(one), width - 4)]
+    return rows
+
+
+def _options(one: Lookout, width: int) -> list[str]:
+    rows: list[str] = []
+    for act in one.act:
+        rows += plain.block(f"What may be done: kailyard remedy {act.planting} {one.trouble}", width, first="    ")
     return rows
