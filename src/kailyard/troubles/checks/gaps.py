@@ -22,7 +22,7 @@ _WORDS = {"fungus-insecticide": "living fungus against insects", "oxidizer": "pe
 
 def check(case: Case) -> Iterator[Finding]:
     """Each earlier treatment by another active: this label's days, that label's days, the handbook's; the most hold."""
-    others = [t for t in case.treatments if not same_active(case.record, t)]
+    others = [t for t in case.treatments if not same_active(case.record, t) or _holds_more(case.record, t)]
     recent = [t for t in others if 0 <= (case.day - t.day).days <= LONGEST_DAYS]
     for t in recent:
         yield from _between(case, t)
@@ -33,6 +33,12 @@ def check(case: Case) -> Iterator[Finding]:
         if theirs and gap.days:
             says = f"After it, {gap.days:g} days before any {_WORDS.get(theirs, theirs)}: {gap.says}."
             yield Finding(NAME, "may", says, _ground(gap), beside=True)
+
+
+def _holds_more(record: Record, t: Treatment) -> bool:
+    """Whether another product that shares an active ingredient holds one more: then that one keeps its distance."""
+    other = t.record
+    return other is not None and len(other.actives) > 1 and other.label.name.casefold() != record.label.name.casefold()
 
 
 def _between(case: Case, t: Treatment) -> Iterator[Finding]:
