@@ -104,6 +104,12 @@ def test_the_line_that_asks_for_a_handful_takes_how_it_holds(here: Browser) -> N
     assert (made.kind, made.target, dict(made.payload)) == ("moisture", line.split("/")[1], {"feel": "crumbly"})
 
 
+def test_every_line_of_the_whole_sheet_takes_answers_after_the_short_one_was_read(here: Browser) -> None:
+    short = forms(here.get("/").text)
+    whole = forms(here.get("/?whole=true").text)
+    assert len(whole) > len(short)
+
+
 def test_a_handful_without_its_word_is_asked_for_and_nothing_is_kept(here: Browser) -> None:
     line = next(name for name in forms(here.get("/?whole=true").text) if name.startswith("feel/"))
     before, fields = entries(here), forms(here.get("/?whole=true").text)[line]

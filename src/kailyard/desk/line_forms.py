@@ -85,7 +85,7 @@ def line_forms(desk: Desk, sheet: Sheet) -> LineForms:
         }
         return LineForms(found, comes_back("leave it", sheet.first))
 
-    return desk.kept(("line forms", sheet.first, sheet.last), make)
+    return desk.kept(("line forms", sheet.first, sheet.last, sheet.more_work), make)  # the whole sheet has more lines
 
 
 def weigh_forms(desk: Desk, plantings: Iterable[str]) -> Mapping[str, LineForm]:
