@@ -288,3 +288,11 @@ def test_ground_is_not_prepared_for_what_stands_or_lies_months_off() -> None:
     assert "prepare/bed-1" not in said(season(date(2026, 3, 1), beans(planned=date(2026, 6, 12))))
     sown = entry("sow", "bean-1", date(2026, 6, 1))
     assert "prepare/bed-1" not in said(season(date(2026, 6, 2), beans(), entries=(sown,)))
+
+
+def test_nothing_is_watered_or_weeded_while_it_is_too_cold_to_grow() -> None:
+    # Common practice: frozen ground is neither watered nor hoed.
+    leeks = Planting("leek-1", "leek", "bed-1", "sown", count=30)
+    told = (entry("sow", "leek-1", date(2025, 5, 20)),)
+    winter = said(season(date(2026, 1, 20), leeks, entries=told))
+    assert not {"water/bed-1", "feel/bed-1", "weed/bed-1"} & set(winter)

@@ -167,10 +167,14 @@ def dry_words(view: SeasonView, water: Water, watering: Watering) -> str:
         return "seed that has begun to swell dies when it dries out: gaps in the row"
     first = max(watering.at, key=lambda n: answers_to_water(view, water, n))
     life = water.stand.lives[first]
-    flower = life.stage("first-flower")
-    if flower is not None and middle(flower.days) > view.today.toordinal() + YOUNG_BEFORE_DAYS:
-        return "growth is checked"  # what is said of flower and fruit is not at stake yet
-    said = view.said(life.planting, "dry_hurts")
+    said, flower = view.said(life.planting, "dry_hurts"), life.stage("first-flower")
+    early = (
+        middle(flower.days) > view.today.toordinal() + YOUNG_BEFORE_DAYS
+        if flower is not None
+        else _stage_now(view, water, first) == "growth"
+    )
+    if early and not said.startswith("any time"):
+        return "growth is checked"  # what is said of flower, fruit, head and bulb is not at stake yet
     return said.partition(": ")[2] or said or "growth stops; leaves age"
 
 

@@ -265,8 +265,8 @@ def totals(
 
     Weight comes in as a gamma process runs: of a whole season the part that a share s of the run has brought is beta
     distributed (k s, k (1 - s)), k = 1 / `RUN_SPREAD`² (Johnson, Kotz and Balakrishnan, Continuous
-    Univariate Distributions, vol. 2, 2nd ed. 1995, ch. 25: beta from two gammas). With that likelihood, and the normal of
-    the logarithm as it was before anything was weighed, Bayes on a grid.
+    Univariate Distributions, vol. 2, 2nd ed. 1995, ch. 25: beta from two gammas). With that likelihood, and the normal
+    of the logarithm as it was before anything was weighed, Bayes on a grid.
 
     Parameters
     ----------

@@ -9,6 +9,7 @@ import numpy as np
 from kailyard.care.water import Water, Watering, water_of
 from kailyard.care.water_words import answers_to_water, detail_words, dry_words, plants_words, reasons_for, told
 from kailyard.garden.model import Garden
+from kailyard.season.cold import too_cold
 from kailyard.season.done import Answered, Fitting
 from kailyard.season.measures import worth
 from kailyard.season.odds import DayArray
@@ -54,9 +55,8 @@ DONE = {"feel": _felt, "water": _watered}
 
 
 def windows(view: SeasonView, garden: Garden) -> Iterator[Window | Look]:
-    """One watering a bed, and the one bed of which it is least known."""
-    water = water_of(view)
-    if water is None:
+    """One watering a bed, and the one bed of which it is least known; none while it is too cold to grow."""
+    if too_cold(view.ensemble) or (water := water_of(view)) is None:
         return
     doubtful: list[tuple[float, Watering]] = []
     today = view.today.toordinal()
