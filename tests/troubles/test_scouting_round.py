@@ -17,7 +17,7 @@ from kailyard.season.fitting import fitting as answers_of
 from kailyard.season.sheet import compose
 from kailyard.season.view import SeasonView
 from kailyard.troubles.counted import acts, judge, read_count, said
-from kailyard.troubles.scouting import pressing, scout, troubles_of
+from kailyard.troubles.scouting import pressing, scout, troubles_of, verdict_on
 
 _A = Planting(id="zucchini-1", crop="zucchini", bed="bed-5", start="sown", count=5, cultivar="Lantern")
 _B = Planting(id="squash-1", crop="winter-squash-maxima", bed="bed-5", start="sown", count=7, cultivar="Drum")
@@ -275,3 +275,22 @@ def test_weather_for_a_disease_is_a_reason_to_look() -> None:
     lifted = _find(told, "downy-mildew-cucurbit")
     assert lifted.effort == "as usual"
     assert "6 in 10" in lifted.why
+
+
+def test_the_verdict_of_a_planting_is_that_of_the_count_that_covers_it_last() -> None:
+    # 9 egg masses on the 5 zucchini, above 1 a plant. None on all 12 of the bed a day later: below.
+    many = _count(_DAY, "zucchini-1", total=9, found_on=4, what="egg masses")
+    none = _count(_DAY + timedelta(days=1), "bed-5", looked_at=12, total=0, what="egg masses")
+    today = _DAY + timedelta(days=1)
+    first, both = _view(today, many), _view(today, many, none)
+    assert [verdict_on(first, first.lives[id_], {"squash_bug"}) for id_ in ("zucchini-1", "squash-1")] == ["above", ""]
+    assert [verdict_on(both, both.lives[id_], {"squash_bug"}) for id_ in ("zucchini-1", "squash-1")] == ["below"] * 2
+
+
+def test_as_many_plants_are_asked_for_as_the_words_say_and_never_more_than_stand() -> None:
+    potato = Planting(id="potato-1", crop="potato", bed="bed-7", start="planted", count=40)
+    begun = entry("plant", "potato-1", date(2026, 4, 20))
+    many = scout(look_ahead(plot(potato, entries=(begun,)), date(2026, 6, 24)))
+    assert _find(many, "european-corn-borer").look_at == 15  # "look over 15 plants" (Maine: 1 egg mass in 15 plants)
+    few = scout(look_ahead(plot(replace(potato, count=6), entries=(begun,)), date(2026, 6, 24)))
+    assert _find(few, "european-corn-borer").look_at == 6

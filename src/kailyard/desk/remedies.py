@@ -16,17 +16,16 @@ from kailyard.documents._parts import Reason
 from kailyard.documents.options import Later, Options, Step, Struck
 from kailyard.errors import UsageError
 from kailyard.garden.model import Entry, Garden, Planting
-from kailyard.handbook.troubles import LISTED, Trouble, all_troubles, crop_words, host_weight
+from kailyard.handbook.troubles import LISTED, Trouble, all_troubles, host_weight
 from kailyard.handbook.troubles import trouble as known_trouble
 from kailyard.season.view import SeasonView, comes_again
 from kailyard.troubles.cautions import cautions
-from kailyard.troubles.counted import fitting, judge, read_count
 from kailyard.troubles.flight import flown
 from kailyard.troubles.label import records, rules_of
 from kailyard.troubles.next_season import next_steps
 from kailyard.troubles.options import Asked, Count, Option, options
 from kailyard.troubles.options import not_possible as said_not_possible
-from kailyard.troubles.scouting import host_stage
+from kailyard.troubles.scouting import verdict_on
 from kailyard.units import Units, in_running_text
 
 COUNTS = ("above", "below", "undecided")
@@ -57,7 +56,7 @@ def remedy(
     book, units = handbook(desk), garden.units
     plants = (book.text(one.crop, "plain_name") or book.text(one.crop, "common_name") or one.crop).lower()
     view = view_of(desk)
-    count = count or _counted(garden, one, known, view)
+    count = count or _counted(one, known, view)
     rules = rules_of(garden.entries)
     sure = _sure(garden, one, known.id)
     kept = said_not_possible(garden.entries, (one.id, one.bed), known.id)
@@ -142,22 +141,11 @@ def _sure(garden: Garden, one: Planting, trouble: str) -> str:
     return str(mine[-1].payload.get("sure", "likely")) if mine else ""
 
 
-def _counted(garden: Garden, one: Planting, known: Trouble, view: SeasonView | None) -> str:
+def _counted(one: Planting, known: Trouble, view: SeasonView | None) -> str:
     """This year's last count on the planting beside its threshold; '' where nobody counted or none is published."""
-    mine = [
-        e
-        for e in garden.entries
-        if e.kind == "count"
-        and e.target in (one.id, one.bed)
-        and str(e.payload.get("trouble", "")).replace("-", "_") in (known.id, known.cause)
-    ]
-    if not mine or view is None or one.id not in view.lives or mine[-1].happened.year != view.today.year:
+    if view is None or one.id not in view.lives:
         return ""
-    name = str(mine[-1].payload["trouble"]).replace("-", "_")
-    stand = one.count if mine[-1].target == one.id else None
-    fits = fitting(name, crop_words(one.crop), host_stage(view, view.lives[one.id]))
-    judged = judge(read_count(mine[-1], stand), fits)
-    return judged[1].verdict if judged else ""
+    return verdict_on(view, view.lives[one.id], {known.id, known.cause} - {""})
 
 
 @dataclass(frozen=True, slots=True)

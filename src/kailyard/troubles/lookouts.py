@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
@@ -17,7 +18,7 @@ from kailyard.handbook.troubles import crop_words, trouble
 from kailyard.season.life import Life
 from kailyard.season.reasons import from_entry, plain_day
 from kailyard.season.view import SeasonView
-from kailyard.troubles.counted import Seen, above, acts, fitting, measure_of, more_wanted, read_count, said
+from kailyard.troubles.counted import Seen, above, acts, fitting, judge, measure_of, more_wanted, read_count, said
 from kailyard.troubles.look_words import figure_of, figure_reason, step_reason
 from kailyard.troubles.past import Past
 
@@ -25,6 +26,8 @@ LOOK_DAYS = 7
 """From one look to the next where no source says how often."""
 LOOK_AT = 10
 """Plants to look at where nobody says how many."""
+_SAYS_HOW_MANY = re.compile(r"(?:\d+-)?(\d+) (?:green )?(?:plants|seedlings|fruits)")
+"""'count beetles on 5-10 plants': of a range the larger."""
 SOON = 0.1
 """Chance of a step of life within the week from which it is looked for."""
 ACTIVE_C = 10.0
@@ -105,7 +108,7 @@ def lookout(view: SeasonView, place: Place, grounds: Grounds) -> Lookout | str:
         names=names,
         plants="; ".join(dict.fromkeys(names)),
         stand=stand(place.lives),
-        look_at=_look_at(place, told),
+        look_at=_look_at(place, told, how),
         effort=effort,
         due=next_look <= view.today,
         next_look=next_look,
@@ -131,6 +134,16 @@ def stand(lives: Sequence[Life]) -> int | None:
     """How many plants stand there; None where nobody said of one of them."""
     known = [life.planting.count for life in lives]
     return sum(known) if known and all(known) else None
+
+
+def last_verdict(view: SeasonView, life: Life, places: Sequence[tuple[Place, Past]]) -> str:
+    """Of the counts that cover a planting this year the last one's verdict; '' where none is judged."""
+    told = [t for place, past in places for t in _counted(view, place, past) if life in t.lives]
+    if not told:
+        return ""
+    last = max(told, key=lambda t: t.counts[-1].entry.happened)
+    judged = judge(last.counts[-1], last.fits)
+    return judged[1].verdict if judged else ""
 
 
 def _speaks_for_it(grounds: Grounds, fits: tuple[Threshold, ...]) -> bool:
@@ -185,10 +198,11 @@ def _act(told: _Told) -> Act:
     return Act(told.lives[0].planting.id, last.entry.happened, acts(told.counts, told.fits), last.enemies)
 
 
-def _look_at(place: Place, told: Sequence[_Told]) -> int:
-    there = stand(place.lives)
+def _look_at(place: Place, told: Sequence[_Told], how: str) -> int:
+    there, printed = stand(place.lives), _SAYS_HOW_MANY.search(how)
+    usual = int(printed[1]) if printed else LOOK_AT
     more = next((m for t in reversed(told) if (m := more_wanted(t.counts, t.fits)) is not None), None)
-    wanted = LOOK_AT if more is None else max(LOOK_AT, told[-1].counts[-1].looked_at + more)
+    wanted = usual if more is None else max(usual, told[-1].counts[-1].looked_at + more)
     return wanted if there is None else min(wanted, there)
 
 

@@ -6,7 +6,7 @@ what this garden's counts and finds said before. A look that found nothing is an
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from datetime import date
 from functools import cache
 from math import hypot
@@ -23,7 +23,7 @@ from kailyard.handbook.troubles import LISTED, crop_words, host_weight, trouble
 from kailyard.season.life import Life
 from kailyard.season.view import SeasonView
 from kailyard.troubles.life_steps import WEEK, steps
-from kailyard.troubles.lookouts import SOON, Grounds, Place, lookout
+from kailyard.troubles.lookouts import SOON, Grounds, Place, last_verdict, lookout
 from kailyard.troubles.past import Past, daybook, rounds
 from kailyard.troubles.standing import here
 
@@ -192,3 +192,17 @@ def host_stage(view: SeasonView, life: Life) -> str:
     up = life.stage("emerged")
     started = begun if up is None else (up.quantile(0.5) or begun)
     return "young" if (today - started).days < YOUNG_DAYS else "growing"
+
+
+def verdict_on(view: SeasonView, life: Life, ids: Collection[str]) -> str:
+    """This year's last count of any of some troubles on a planting: 'above', 'below', 'undecided'; '' where none is.
+
+    As the round has it: a count of the whole bed is set beside all that stands there.
+    """
+    bed = view.garden.beds.get(life.planting.bed)
+    if bed is None or not here(view, life):
+        return ""
+    past = daybook(view)
+    places = [p for at, found in _places(view, frozenset(ids), past, {}) if at.id == bed.id for p in found]
+    told = [(place, past.get(place.trouble, Past())) for place in places if life in place.lives]
+    return last_verdict(view, life, told)
