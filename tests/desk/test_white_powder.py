@@ -183,12 +183,37 @@ def test_a_label_is_put_right_by_superseding_and_blanked_back_to_unknown(desk: D
         ({"entry": "later"}, "is no time"),
         ({"gaps": "oil 30"}, "after 30, before 30"),
         ({"temp_max": "warm"}, "is no number"),
+        ({"temp_max": "90"}, "in Fahrenheit is typed 90F"),
+        ({"temp_min": "50"}, "in Fahrenheit is typed 90F"),
+        ({"days": "0*"}, "is no number of days"),
     ],
 )
 def test_a_fact_that_is_none_is_refused_in_one_line(desk: Desk, given: dict[str, str], says: str) -> None:
     with pytest.raises(UsageError, match=says) as told:
         label(desk, "Mealmute", given)
     assert "\n" not in str(told.value)
+
+
+@pytest.mark.parametrize(
+    ("said", "kept"),
+    [
+        ("2 fl oz/gal", (15.625, "mL/L")),  # calibration.csv C14: 15.62 mL/L
+        ("2 fl. oz. per gallon", (15.625, "mL/L")),
+        ("1 oz/gal", (7.489, "g/L")),  # F8: 7.49 g/L
+        ("1 fl oz/1000 sq ft", (0.3183, "mL/m²")),  # F9: 0.318 mL/m²
+        ("1 lb per 1000 sq ft", (4.882, "g/m²")),  # F9: 4.88 g/m²
+        ("20 mL/L", (20.0, "mL/L")),
+    ],
+)
+def test_rates_are_typed_as_labels_print_them(desk: Desk, said: str, kept: tuple[float, str]) -> None:
+    label(desk, "Mealmute", {**WORDS, "rate": said})
+    (entry,) = [e for e in desk.entries() if e.kind == "label"]
+    assert (entry.payload["rate"], entry.payload["rate_unit"]) == (pytest.approx(kept[0], rel=2e-4), kept[1])
+
+
+def test_a_group_that_cannot_be_read_is_still_to_be_read(desk: Desk) -> None:
+    label(desk, "Mealmute", {**WORDS, "group": "Group 11"})
+    assert "group" in labels(desk).rows[0][4]
 
 
 def test_days_by_crop_are_typed_and_shown(desk: Desk) -> None:

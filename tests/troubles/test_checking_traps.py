@@ -319,3 +319,8 @@ def test_gaps_in_the_other_direction_stand_on_the_other_label() -> None:
     for days, stopped in ((40, True), (45, False)):
         made = case(treatments=(treated(TODAY - timedelta(days=days), first),))
         assert ("not now" in found(made, "gaps")) is stopped
+
+
+@pytest.mark.parametrize("number", ["none", "n/a", "-", "see label", "?"])
+def test_a_word_is_no_registration_number(number: str) -> None:
+    assert "unknown" in found(case(record=record(number=number)), "registration")

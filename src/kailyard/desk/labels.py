@@ -16,6 +16,7 @@ from kailyard.garden.entries.label import MAY_BE_SILENT, Label
 from kailyard.garden.identifiers import tidy_name
 from kailyard.publish.units import figure
 from kailyard.troubles.cautions import LABEL as CAUTIONS
+from kailyard.troubles.checks.rotation import unread
 from kailyard.troubles.label import Record, records
 from kailyard.units import Units
 
@@ -27,7 +28,7 @@ FIELDS: Mapping[str, tuple[str, str]] = {
     "crops": ("crops", "commas between: zucchini, cucumber"),
     "sites": ("sites", "home garden, vegetable garden, lawn, ornamentals, farms"),
     "troubles": ("troubles", "commas between: powdery mildew, rust"),
-    "rate": ("rate", "3 g/L, 20 mL/L, 0.25 mL/m², or spray to wet"),
+    "rate": ("rate", "3 g/L, 20 mL/L, 2 fl oz/gal, 0.25 mL/m², or spray to wet"),
     "days": ("days to picking", "0 where it says 'up to the day'; by crop: tomato=0, lettuce=1"),
     "entry": ("going in again", "24 h, or until dry, or both with a comma"),
     "most_uses": ("most uses in a season", "none where it names none"),
@@ -50,7 +51,24 @@ _SILENT = {
     "group": "group",
 }  # fmt: skip
 _GAP = re.compile(r"(after|before)\s+(\d+)")
-_RATE_UNITS = {"ml/l": "mL/L", "g/l": "g/L", "ml/m²": "mL/m²", "ml/m2": "mL/m²", "g/m²": "g/m²", "g/m2": "g/m²"}
+_GALLON_L, _FLOZ_ML, _OUNCE_G, _1000_FT2_M2 = 3.785411784, 29.5735295625, 28.349523125, 92.90304
+"""US gallon, fluid ounce, ounce, and 1000 square feet, by definition."""
+_RATE_UNITS: Mapping[str, tuple[str, float]] = {
+    "ml/l": ("mL/L", 1.0),
+    "g/l": ("g/L", 1.0),
+    "ml/m²": ("mL/m²", 1.0),
+    "g/m²": ("g/m²", 1.0),
+    "floz/gal": ("mL/L", _FLOZ_ML / _GALLON_L),
+    "tbsp/gal": ("mL/L", _FLOZ_ML / 2 / _GALLON_L),
+    "tsp/gal": ("mL/L", _FLOZ_ML / 6 / _GALLON_L),
+    "oz/gal": ("g/L", _OUNCE_G / _GALLON_L),
+    "floz/1000sqft": ("mL/m²", _FLOZ_ML / _1000_FT2_M2),
+    "oz/1000sqft": ("g/m²", _OUNCE_G / _1000_FT2_M2),
+    "lb/1000sqft": ("g/m²", 16 * _OUNCE_G / _1000_FT2_M2),
+}
+"""As labels print rates, and what they come to. 'oz' is a weight: a fluid ounce is 'fl oz'."""
+_HOTTEST_C, _WARMEST_FLOOR_C = 45.0, 30.0
+"""No label's limits of temperature lie above these: such a figure was meant in °F. (ours)"""
 
 
 def label(desk: Desk, name: str | None, given: Mapping[str, str], *, on: str | None = None) -> Table:
@@ -200,7 +218,7 @@ def _read(key: str, said: str, units: Units) -> dict[str, Any]:
     if key in ("most_uses", "interval"):
         return {_SILENT[key]: typed.count(said.removesuffix("days").strip(), what)}
     if key in ("temp_max", "temp_min"):
-        return {_SILENT[key]: typed.quantity(said, "°C", units, what)}
+        return {_SILENT[key]: _limit(key, typed.quantity(said, "°C", units, what))}
     if key == "rain_free":
         return {
             "rain_free_hours": typed.quantity(said.removesuffix("hours").removesuffix("h").strip(), "", units, what)
@@ -220,10 +238,21 @@ def _rate(said: str) -> dict[str, Any]:
     if said.casefold() == "spray to wet":
         return {"rate_unit": "spray to wet"}
     parts = typed.split_number(said)
-    unit = _RATE_UNITS.get(parts[1].casefold().replace(" ", ""), "") if parts else ""
-    if parts is None or not unit:
+    unit = re.sub(r"per|\.|\s", lambda m: "/" if m[0] == "per" else "", parts[1].casefold()) if parts else ""
+    unit = unit.replace("gallon", "gal").replace("ft2", "sqft").replace("ft²", "sqft").replace("m2", "m²")
+    if parts is None or unit not in _RATE_UNITS:
         raise UsageError(f"rate: {typed.shown(said)} is no rate. Write it as the label has it: {FIELDS['rate'][1]}.")
-    return {"rate": parts[0], "rate_unit": unit}
+    name, times = _RATE_UNITS[unit]
+    return {"rate": float(f"{parts[0] * times:.6g}"), "rate_unit": name}
+
+
+def _limit(key: str, temp_c: float) -> float:
+    most = _HOTTEST_C if key == "temp_max" else _WARMEST_FLOOR_C
+    if temp_c > most:
+        raise UsageError(
+            f"{FIELDS[key][0]}: {temp_c:g} °C is more than any label's limit. A limit in Fahrenheit is typed 90F."
+        )
+    return temp_c
 
 
 def _picking(said: str) -> dict[str, Any]:
@@ -303,6 +332,8 @@ def typed_of(label: Label, units: Units) -> dict[str, str]:
 def lacking(label: Label) -> tuple[str, ...]:
     """What of a label nobody has typed yet, and without which nothing is allowed."""
     shown = typed_of(label, "metric")
+    if label.group and unread(label.group):
+        shown["group"] = ""  # the check could not tell what is changed for what
     return tuple(FIELDS[k][0] for k in FIELDS if not shown[k] and k not in ("photograph", "organic"))
 
 

@@ -14,7 +14,8 @@ NAME = "registration"
 def check(case: Case) -> Iterator[Finding]:
     """What is not registered here may not be used here, whatever else it says."""
     label, here = case.label, case.rules.registered_in
-    if not label.number or not (label.registered_in or exempt(label)):
+    real = any(c.isdigit() for c in label.number) or exempt(label)  # 'none' is no number
+    if not real or not (label.registered_in or exempt(label)):
         yield read_it(case, NAME, "where it is registered, and the number")
     elif not here:
         says = "Whose registrations count where this garden lies is not said: `kailyard enter rules registered-in=...`."
