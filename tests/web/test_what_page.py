@@ -8,6 +8,7 @@ from browsing import Browser
 from markup_check import Checked
 
 from kailyard.desk.desk import Desk
+from kailyard.handbook.signs import signs
 
 POWDER = "given.white_powder_upper=yes&given.old_leaves_first=yes"
 
@@ -37,7 +38,7 @@ def test_every_sign_can_be_said_once_in_the_form(here: Browser) -> None:
     radios = set(re.findall(r'type="radio" name="given\.(\w+)"', first))
     assert len(selects) == len(set(selects))
     assert radios.isdisjoint(selects)
-    assert len(selects) + len(radios) == 135
+    assert set(selects) | radios == set(signs())
 
 
 def test_cannot_tell_is_not_asked_again_and_changes_no_rank(here: Browser) -> None:
@@ -82,26 +83,41 @@ def test_injury_is_offered_where_a_herbicide_is_among_the_causes(here: Browser) 
     assert Checked(here.get("/enter?kind=injury&of=tomato-1").text).problems == []
 
 
-def test_an_injury_stands_on_the_page_with_what_proves_nothing_until_it_is_released(here: Browser) -> None:
-    desk = Desk(here.folder, clock=here.clock)
-    day = desk.today(desk.garden())
-    hit = {"kinds": "tomatoes, beans", "spared": "cabbages", "photographs": "a.jpg"}
-    desk.keep([desk.entry("injury", happened=day, target="tomato-1", payload=hit)])
-    desk.close()
-    page = Checked(here.get("/what?of=tomato-1").text)
-    assert page.problems == []
-    for said in (
-        "Hit: tomatoes, beans.",
-        "Not hit: cabbages.",
-        "proves no source",
-        "accuses nobody",
-        "misuse complaint",
+def test_what_a_herbicide_did_leads_to_the_record_and_what_is_harmless_to_the_planting(here: Browser) -> None:
+    at = "/what?of=tomato-1&given.strap_narrow=yes"
+    form = {"of": "tomato-1", "given.strap_narrow": "yes", "sure": "likely"}
+    for name, way in (
+        ("gr-drift", "/enter?kind=injury&of=tomato-1"),
+        ("late-blight", "/options/tomato-1?trouble=late-blight"),
+        ("natural-mottle", "/planting/tomato-1"),
     ):
-        assert said in page.text
-    assert "Do not pick or eat" in Checked(here.get("/").text).text
-    desk = Desk(here.folder, clock=here.clock)
-    let = {"by": "the clinic", "what": "no residue found"}
-    desk.keep([desk.entry("release", happened=day, target="tomato-1", payload=let)])
-    desk.close()
-    assert "accuses nobody" not in here.get("/what?of=tomato-1").text
-    assert "Do not pick or eat" not in Checked(here.get("/").text).text
+        answer = here.send("/what", at=at, trouble=name, id=name.ljust(20, "x"), **form)
+        assert answer.status_code == 303, answer.text
+        assert answer.headers["location"] == way
+
+
+def test_a_bed_offers_its_own_plantings_and_one_with_nothing_in_it_says_so(here: Browser) -> None:
+    text = here.get("/what?bed=bed-1").text
+    assert 'value="tomato-1"' in text
+    assert 'value="zucchini-1"' not in text
+    assert 'value="tomato-23-1"' not in text, "what was over years ago is not asked about"
+    assert here.get("/what?bed=bed-99").status_code == 404
+
+
+def test_blank_answers_leave_the_address_so_that_it_can_be_kept(here: Browser) -> None:
+    answer = here.get("/what?of=zucchini-1&given.web=&given.frass=no&given.moon=")
+    assert answer.status_code == 303
+    assert answer.headers["location"] == "/what?of=zucchini-1&given.frass=no"
+
+
+def test_before_any_answer_the_questions_stand_open_and_no_cause_is_pressed_on_anybody(here: Browser) -> None:
+    page = here.get("/what?of=zucchini-1").text
+    assert page.index("what is common on such plants") < page.index("<ol")
+    assert "What it may be" not in page
+
+
+def test_what_was_found_can_be_gone_on_from(here: Browser) -> None:
+    form = {"of": "zucchini-1", "trouble": "powdery-mildew-cucurbit", "sure": "settled", "text": "rubbed off"}
+    form |= {"given.white_powder_upper": "yes", "id": "g" * 20}
+    assert here.send("/what", at=f"/what?of=zucchini-1&{POWDER}", **form).status_code == 303
+    assert "/what?of=zucchini-1&amp;given.white_powder_upper=yes" in here.get("/what?of=zucchini-1").text

@@ -11,6 +11,8 @@ from kailyard.desk.desk import Desk
 from kailyard.desk.fill import fill, kind_says
 from kailyard.desk.gauge_asked import gauge_question
 from kailyard.desk.handles import Handles, handles, undo
+from kailyard.desk.held import after_entry
+from kailyard.desk.uses import pick_questions
 from kailyard.desk.withdraw import refuse_if_out
 from kailyard.documents.table import Table
 from kailyard.errors import NotFound, UsageError
@@ -93,6 +95,9 @@ def enter(
     handle = handles(desk).of(entry)
     if kind_name == "rain":
         notes += [question] if (question := gauge_question(desk, happened)) else []
+    elif said_too := after_entry(desk, entry):
+        notes.append(said_too)
+    notes += pick_questions(desk, entry)
     if wrong:
         notes.append(f"It puts right entry {by_handle.of(wrong)}, which no longer counts.")
         notes.append(f"Entry {handle}. `kailyard withdraw {handle}` takes it back; the one it put right stays out.")

@@ -9,6 +9,8 @@ from hashlib import sha256
 from kailyard.desk.desk import Desk
 from kailyard.desk.entry_words import entry_says
 from kailyard.desk.gauge_asked import gauge_question
+from kailyard.desk.held import after_entry
+from kailyard.desk.uses import pick_questions
 from kailyard.desk.withdraw import withdraw
 from kailyard.errors import NotFound
 from kailyard.garden.model import Entry
@@ -29,7 +31,7 @@ class Taken:
     planting: str
     """The planting that they speak of, where it is one."""
     asks: tuple[str, ...] = ()
-    """What is odd about them and should be looked at."""
+    """What is odd about them and should be looked at; what they hold back, let go, or stand against."""
 
     @property
     def joined(self) -> str:
@@ -51,12 +53,13 @@ def taken(desk: Desk, joined: str) -> Taken | None:
         says=tuple((entry_says(e, garden.units), e.target or "the garden") for e in known),
         out=all(e.id in out for e in known),
         planting=planting if planting in garden.plantings else "",
-        asks=tuple(
-            question
-            for e in known
-            if e.kind == "rain" and e.id not in out and (question := gauge_question(desk, e.happened))
-        ),
+        asks=tuple(said for e in known if e.id not in out for said in _asks(desk, e)),
     )
+
+
+def _asks(desk: Desk, entry: Entry) -> tuple[str, ...]:
+    said = gauge_question(desk, entry.happened) if entry.kind == "rain" else after_entry(desk, entry)
+    return (*([said] if said else []), *pick_questions(desk, entry))
 
 
 def take_back(desk: Desk, joined: str) -> str:

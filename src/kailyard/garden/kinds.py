@@ -7,7 +7,8 @@ A kind is a module of `kailyard.garden.entries`, its name that of the kind with 
 - `PAYLOAD`: a frozen dataclass; its defaults hold where an entry says nothing;
 - `QUANTITY`: a `Quantity`, or None where there is none;
 - if VERSION is above 1, `upgrade(version, payload) -> payload`: a payload of an older version as one of VERSION;
-- if a rule needs the whole entry, `problem(entry, payload) -> str`: '' or what is wrong.
+- if a rule needs the whole entry, `problem(entry, payload) -> str`: '' or what is wrong;
+- if its payload speaks of more beds and plantings than its target, `named(payload) -> tuple[str, ...]`: which.
 
 An entry of an unknown kind, from a newer program, is checked for shape only and carried untouched.
 """
@@ -135,6 +136,12 @@ def check_target(entry: Entry, *, beds: Collection[str], plantings: Collection[s
 
     Entries that make or change a bed or planting are their own ground and always pass.
     """
+    more = getattr(kind(entry.kind).module, "named", None) if is_known(entry.kind) else None
+    for name in more(entry.payload) if more else ():
+        if name not in beds and name not in plantings:
+            near = get_close_matches(name, [*beds, *plantings], n=3)
+            hint = f" Did you mean {' or '.join(near)}?" if near else ""
+            raise NotFound(f"There is no bed or planting '{name}'.{hint}")
     if not entry.target or entry.kind in ("bed", "planting") or entry.target in beds or entry.target in plantings:
         return
     wanted = kind(entry.kind).target if is_known(entry.kind) else ("planting", "bed")

@@ -77,7 +77,9 @@ def compose(
     )
     plan = planned(view, first, last)
     holds = [a for a in said if isinstance(a, Hold)]
-    windows = [a for a in said if isinstance(a, Window) and not any(h.bars(a, first, last) for h in holds)]
+    # A line that a hold forbids is not said: neither the work nor the word that some may be given away.
+    said = tuple(a for a in said if not (isinstance(a, Window | Rest) and any(h.bars(a, first, last) for h in holds)))
+    windows = [a for a in said if isinstance(a, Window)]
     ranked = [_rank(w, first, last, plan) for w in windows]
     now = sorted(_joined([r for r in ranked if _asked(r)]), key=_order)
     later = [r.window for r in ranked if not _asked(r)]

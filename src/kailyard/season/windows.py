@@ -118,17 +118,18 @@ class Hold(Said):
         """The plantings it speaks of."""
         return frozenset(self.of or self.name.split("/")[1:2])
 
-    def bars(self, window: Window, first: date, last: date) -> bool:
-        """Whether it forbids a piece of work on a sheet from `first` to `last`.
+    def bars(self, said: Said, first: date, last: date) -> bool:
+        """Whether it forbids what another line says on a sheet from `first` to `last`.
 
         Picking is barred as soon as the hold has not ended; all work, where it outlasts the sheet.
         """
         if self.first > last or (self.last is not None and self.last < first):
             return False
-        kind, _, rest = window.name.partition("/")
-        if not frozenset(window.of or (rest.split("/")[0],)) <= self.about:
+        kind, _, rest = said.name.partition("/")
+        if not frozenset(said.of or (rest.split("/")[0],)) <= self.about:
             return False
-        return kind in self.forbids or ("*" in self.forbids and (self.last is None or self.last >= last))
+        all_work = isinstance(said, Window) and "*" in self.forbids and (self.last is None or self.last >= last)
+        return kind in self.forbids or all_work
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)

@@ -5,11 +5,13 @@ Nobody is accused: what was seen is put beside what the weather record has, and 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from typing import Any
 
 from kailyard.documents._parts import Reason, RestsOn, Status
+from kailyard.garden.entries.injury import named
 from kailyard.garden.model import Entry, Garden, Planting
 from kailyard.handbook.signs import HerbicideFact, Sensitivity, herbicide_facts, samples, sensitivities
 from kailyard.handbook.troubles import crop_words
@@ -32,6 +34,9 @@ ADDED_DAYS = 400
 ADDED = ("manure", "compost", "hay", "straw", "clipping", "mulch")
 """Words of work that brings something onto a bed."""
 
+SPRAYED_DAYS = 30
+"""What was sprayed in the own garden so long before is named beside what came from outside."""
+
 NO_PROOF = (
     "A station's wind proves no source: it blows elsewhere, gusts and turns between trees and houses, and vapour moves "
     "in air that hardly stirs."
@@ -43,12 +48,24 @@ class Held:
     """Plantings that one injury holds back."""
 
     entry: Entry
+    """The first that was written down."""
     plantings: tuple[Planting, ...]
+    later: tuple[Entry, ...] = ()
+    """Those of the same target that still hold something back, in order."""
+
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """All of them, in order."""
+        return (self.entry, *self.later)
 
     @property
     def first_seen(self) -> date:
         """The day it was first seen."""
-        return as_day(self.entry.payload.get("first_seen")) or self.entry.happened
+        return min(_seen(entry) for entry in self.entries)
+
+    def said(self, name: str) -> Any:
+        """What the entries say in a field, the last that says anything; None where none does."""
+        return next((value for e in reversed(self.entries) if (value := e.payload.get(name)) not in (None, "")), None)
 
 
 def is_injury(entry: Entry) -> bool:
@@ -57,29 +74,64 @@ def is_injury(entry: Entry) -> bool:
     return entry.kind == "injury" or drift
 
 
-def held(garden: Garden, today: date) -> tuple[Held, ...]:
-    """Every injury that holds plantings back, in the order of the entries. Only a recorded release lets one go."""
+def injuries(garden: Garden, today: date) -> tuple[Held, ...]:
+    """Every injury with the plantings that it hit, released since or not, in the order of the entries."""
     out = []
     for entry in garden.entries:
         if is_injury(entry) and entry.happened <= today:
-            mine = tuple(
-                p
-                for p in garden.plantings.values()
-                if _covers(entry, p) and _stood(garden, p, entry, today) and not released(garden, p, entry, today)
-            )
+            mine = tuple(p for p in garden.plantings.values() if _covers(entry, p) and _stood(garden, p, entry))
             if mine:
                 out.append(Held(entry, mine))
     return tuple(out)
 
 
+def held(garden: Garden, today: date) -> tuple[Held, ...]:
+    """Every injury that holds plantings back, in the order of the entries. Only a recorded release lets one go."""
+    out = []
+    for one in injuries(garden, today):
+        mine = tuple(p for p in one.plantings if not released(garden, p, one.entry, today))
+        if mine:
+            out.append(Held(one.entry, mine))
+    return tuple(out)
+
+
 def by_target(garden: Garden, today: date) -> tuple[Held, ...]:
-    """The same, one for each target: the first entry of it, and every planting that entries of it hold."""
+    """The same, one for each target: every entry of it that holds, and every planting that they hold."""
     found: dict[str, Held] = {}
     for one in held(garden, today):
         old = found.get(one.entry.target)
-        plantings = one.plantings if old is None else tuple(dict.fromkeys((*old.plantings, *one.plantings)))
-        found[one.entry.target] = Held(one.entry if old is None else old.entry, plantings)
+        if old is None:
+            found[one.entry.target] = one
+        else:
+            plantings = tuple(dict.fromkeys((*old.plantings, *one.plantings)))
+            found[one.entry.target] = Held(old.entry, plantings, (*old.later, one.entry))
     return tuple(found.values())
+
+
+def held_back(garden: Garden, planting: str, today: date) -> Held | None:
+    """What holds a planting back, all of its entries together; None where nothing does."""
+    return _together([one for one in held(garden, today) if planting in {p.id for p in one.plantings}])
+
+
+def written_down(garden: Garden, of: str, today: date) -> Held | None:
+    """The injury of a planting or bed, its entries together, released since or not; '': the last of the garden."""
+    every = injuries(garden, today)
+    if not of:
+        return _together([one for one in every if one.entry.target == every[-1].entry.target])
+    return _together([one for one in every if any(of in (p.id, p.bed) for p in one.plantings)])
+
+
+def _together(those: Sequence[Held]) -> Held | None:
+    if not those:
+        return None
+    plantings = tuple(dict.fromkeys(p for one in those for p in one.plantings))
+    return Held(those[0].entry, plantings, tuple(one.entry for one in those[1:]))
+
+
+def gone(garden: Garden, planting: Planting, today: date) -> date | None:
+    """The day on which a planting was cleared: what was kept of it is held back all the same; None where it stands."""
+    ended = [e.happened for e in garden.entries_of(planting.id) if e.kind == "clear" and e.happened <= today]
+    return max(ended, default=None)
 
 
 def released(garden: Garden, planting: Planting, injury: Entry, today: date) -> Entry | None:
@@ -99,26 +151,28 @@ def released(garden: Garden, planting: Planting, injury: Entry, today: date) -> 
 
 
 def _covers(entry: Entry, planting: Planting) -> bool:
-    beds = [b.strip() for b in str(entry.payload.get("beds") or "").split(",") if b.strip()]
-    if entry.target:
-        return entry.target in (planting.id, planting.bed) or planting.bed in beds
-    return not beds or planting.bed in beds
+    more = named(entry.payload) if entry.kind == "injury" else ()
+    if entry.target in (planting.id, planting.bed) or planting.id in more or planting.bed in more:
+        return True
+    return not entry.target and not more
 
 
-def _stood(garden: Garden, planting: Planting, injury: Entry, today: date) -> bool:
-    """Whether the planting was in the ground that day, as far as entries tell; what is not known counts as yes.
+def _stood(garden: Garden, planting: Planting, injury: Entry) -> bool:
+    """Whether the planting was in the ground then, as far as entries tell; what is not known counts as yes.
 
-    An injury entered as such holds what was lifted and stored too; a plain 'hurt by drift' ends with the planting.
+    What was lifted or cleared since stays held, since it may lie in a store; what was begun since was not hit.
     """
     mine = garden.entries_of(planting.id)
     begun = [e.happened for e in mine if e.kind in ("sow", "set-out", "plant")]
-    ended = [e.happened for e in mine if e.kind == "clear"]
-    day = injury.happened
-    if any(d < day for d in ended) or (injury.kind == "hurt" and any(d <= today for d in ended)):
+    if any(e.happened < _seen(injury) for e in mine if e.kind == "clear"):
         return False
     if begun:
-        return min(begun) <= day
-    return planting.planned is None or planting.planned <= day
+        return min(begun) <= injury.happened
+    return planting.planned is None or planting.planned <= injury.happened
+
+
+def _seen(injury: Entry) -> date:
+    return as_day(injury.payload.get("first_seen")) or injury.happened
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,17 +242,50 @@ def _number(value: float) -> float | None:
     return None if value != value else float(value)
 
 
-def added(garden: Garden, injury: Held) -> tuple[Entry, ...]:
-    """What was spread on the beds that are hit, by the daybook, in order."""
-    targets = {p.bed for p in injury.plantings} | {p.id for p in injury.plantings}
-    first = injury.first_seen - timedelta(days=ADDED_DAYS)
+@dataclass(frozen=True, slots=True)
+class Added:
+    """Something that was brought onto a bed, and whether what lay there is hit."""
+
+    entry: Entry
+    bed: str
+    hit: bool
+    """Something in this bed is held back."""
+
+    @property
+    def what(self) -> str:
+        """'mulched, “Straw of the second load”'; with the lot where it was entered."""
+        said, lot = str(self.entry.payload.get("what") or ""), str(self.entry.payload.get("lot") or "")
+        parts = [said, f"lot: {lot}" if lot else "", f"“{self.entry.text.rstrip('.')}”" if self.entry.text else ""]
+        return ", ".join(part for part in parts if part)
+
+
+def added(garden: Garden, injury: Held) -> tuple[Added, ...]:
+    """What was brought onto the beds of the garden before, by the daybook, in order: those that are hit and the others.
+
+    The others are what a residue is told by: the same lot on a sound bed speaks against it.
+    """
+    hit = {p.bed for p in injury.plantings}
     return tuple(
-        e
+        Added(e, bed, bed in hit)
         for e in garden.entries
-        if e.kind == "work"
-        and e.target in targets
-        and first <= e.happened <= injury.first_seen
-        and any(word in f"{e.payload.get('what')} {e.text}".lower() for word in ADDED)
+        if e.kind in ("work", "note")
+        and injury.first_seen - timedelta(days=ADDED_DAYS) <= e.happened <= injury.first_seen
+        and (bed := garden.plantings[e.target].bed if e.target in garden.plantings else e.target)
+        and any(word in f"{e.payload.get('what', '')} {e.payload.get('lot', '')} {e.text}".lower() for word in ADDED)
+    )
+
+
+def sprayed(garden: Garden, injury: Held) -> tuple[Entry, ...]:
+    """What was sprayed, dusted or baited in this garden in the weeks before, by the daybook, in order."""
+    first = injury.first_seen - timedelta(days=SPRAYED_DAYS)
+    return tuple(e for e in garden.entries if e.kind == "treat" and first <= e.happened <= injury.first_seen)
+
+
+def looks(garden: Garden, injury: Held) -> tuple[Entry, ...]:
+    """What was seen since on the plantings that are held back and on their beds, in order."""
+    targets = {p.id for p in injury.plantings} | {p.bed for p in injury.plantings}
+    return tuple(
+        e for e in garden.entries if e.kind == "look" and e.target in targets and e.happened >= injury.first_seen
     )
 
 
@@ -215,10 +302,10 @@ def _crops(row: Sensitivity) -> tuple[str, ...]:
 
 def choice(view: SeasonView, life: Life, injury: Held) -> Decision:
     """Keep, watch, pull or replace, for one planting that was hit. What may be eaten is another question."""
-    share = injury.entry.payload.get("share")
+    share = injury.said("share")
     hurt = replace(injury.entry, kind="hurt", payload={"cause": "drift", "share": 1.0 if share is None else share})
-    looks = [e for e in life.sightings.of("look") if e.happened >= injury.entry.happened]
-    return decide(view, life, hurt, looks[-1] if looks else None)
+    seen = [e for e in life.sightings.of("look") if e.happened >= injury.entry.happened]
+    return decide(view, life, hurt, seen[-1] if seen else None)
 
 
 def grounds(injury: Held) -> tuple[Reason, ...]:

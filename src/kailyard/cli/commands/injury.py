@@ -12,8 +12,8 @@ HELP = "The record of an injury by what may be a herbicide, with the weather of 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """What was hit."""
-    parser.add_argument("of", nargs="?", metavar="PLANTING", help="a planting or bed; else the last held back")
-    examples(parser, "kailyard injury", "kailyard injury tomato-1")
+    parser.add_argument("of", nargs="?", metavar="PLANTING", help="a planting or bed; else the last there is")
+    examples(parser, "kailyard injury", "kailyard injury tomato-1", "kailyard injury tomato-1 --html injury.html")
 
 
 def run(desk: Any, args: argparse.Namespace) -> Any:

@@ -12,9 +12,12 @@ class Work:
     """`what` in a word or two."""
 
     what: str
+    lot: str = ""
+    """Of manure, hay, straw, compost or clippings: whose, which load or bag."""
 
     def __post_init__(self) -> None:
         require_name("what", self.what)
+        require_name("lot", self.lot, empty=True)
 
 
 NAME = "work"

@@ -16,28 +16,42 @@ def render(document: Diagnosis, *, paper: Paper | None = None) -> str:
 
 
 def body(document: Diagnosis, *, asks: bool = False) -> Body:
-    """Head, ranking, next signs, when to stop. `asks`: the page around it puts the next questions itself."""
+    """Head, ranking, next signs, when to stop, cautions. `asks`: the page around it puts the next questions, and its
+    foot, itself."""
     kicker = f"{document.garden} · {words.full_day(document.on)} · {document.planting}"
     parts = [heading(kicker, title(document), document.firm)]
     if document.two:
         parts.append(el("p", el("b", document.two)))
-    parts.append(
-        el(
-            "section",
-            el("h2", "What it may be"),
-            el("ol", *(_cause(c, document) for c in document.causes)),
-            class_="causes",
-        )
-    )
+    causes = el("ol", *(_cause(c, document) for c in document.causes))
+    if asks and not document.answered:
+        # Before any answer the questions come first: how common a cause is helps nobody who stands at the plant.
+        common = el("details", el("summary", "what is common on such plants"), causes, class_="causes")
+        return Body(f"{title(document)}, {document.garden}", (*parts, common))
+    parts.append(el("section", el("h2", "What it may be"), causes, class_="causes"))
     if document.next and not asks:
         items = [_next(sign.question, sides(sign), sign.how) for sign in document.next]
         parts.append(el("section", el("h2", "Worth looking at next"), el("ul", *items, class_="plain")))
-    said = [el("p", words.sentence(document.stop))]
-    if document.sample is not None:
-        said.append(el("p", sampling(document.sample, document.on)))
-    parts.append(el("section", *said))
-    parts.append(el("footer", *(el("p", words.sentence(caution)) for caution in document.cautions)))
+    parts.append(el("p", words.sentence(document.stop)))
+    if not asks:
+        parts += [_answered(document), *foot(document)]
     return Body(f"{title(document)}, {document.garden}", tuple(parts))
+
+
+def foot(document: Diagnosis) -> tuple[Markup, ...]:
+    """What to send to a laboratory and by when; the cautions."""
+    sample = [el("p", sampling(document.sample, document.on))] if document.sample is not None else []
+    return (*sample, el("footer", *(el("p", words.sentence(caution)) for caution in document.cautions)))
+
+
+def _answered(document: Diagnosis) -> Markup:
+    """What the ranking rests on: the gardener's answers, and those that the record gave."""
+    if not document.answered:
+        return Markup()
+    said = [
+        f"{words.clean(one.question)}: {one.answer}{f' ({words.clean(one.proposed)})' if one.proposed else ''}"
+        for one in document.answered
+    ]
+    return el("section", el("h2", "Answered"), el("ul", *(el("li", line) for line in said), class_="plain"))
 
 
 def _next(question: str, both: str, how: str) -> Markup:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from kailyard.garden.model import Garden
+from kailyard.garden.model import Garden, Planting
 from kailyard.season.measures import beds_words, day_words, listing
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Hold, Look
-from kailyard.troubles.injury import Held, by_target, grounds
+from kailyard.troubles.injury import Held, by_target, gone, grounds
 from kailyard.troubles.injury import windows as injury_windows
 
 NAME = "injury hold"
@@ -22,24 +22,22 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Hold | Look]:
     """For every injury: two holds without an end, and a look while reporting and sampling are still worth it."""
     for injury in by_target(garden, view.today):
         about = injury.entry.target or "garden"
-        # What ended long ago is neither picked nor eaten any more.
-        held = [p for p in injury.plantings if (life := view.lives.get(p.id)) is not None and not life.over]
-        if not held:
-            continue
-        plants = listing(list(dict.fromkeys(view.plants(p) for p in held)))
-        where = beds_words([view.where(p) for p in held])
-        of, reasons = tuple(p.id for p in held), grounds(injury)
-        seen = f"perhaps hit by a herbicide, seen {day_words(injury.first_seen)}"
+        plants = listing(list(dict.fromkeys(view.plants(p) for p in injury.plantings)))
+        where = beds_words([view.where(p) for p in injury.plantings])
+        of, reasons = tuple(p.id for p in injury.plantings), grounds(injury)
+        cleared = [p for p in injury.plantings if gone(garden, p, view.today) is not None]
+        all_gone = len(cleared) == len(injury.plantings)
         yield Hold(
             name=f"injury/{about}",
-            says=f"Do not pick or eat {plants}",
+            says=f"Do not eat {plants}, fresh or kept" if all_gone else f"Do not pick or eat {plants}",
             where=where,
-            detail=f"{seen[0].upper()}{seen[1:]}; until a release is entered: who says so, and what was found",
+            detail=f"Perhaps hit by a herbicide, seen {day_words(injury.first_seen)}; until a release is entered: who "
+            f"says so, and what was found{_of_cleared(view, cleared, all_gone=all_gone)}",
             reasons=reasons,
             of=of,
             first=injury.first_seen,
             last=None,
-            forbids=("pick",),
+            forbids=("pick", "surplus"),
         )
         yield Hold(
             name=f"injury-keep/{about}",
@@ -55,11 +53,19 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Hold | Look]:
         yield from _look(view, injury, about, plants, where)
 
 
+def _of_cleared(view: SeasonView, cleared: list[Planting], *, all_gone: bool) -> str:
+    """What is left to do where the plants are gone: nobody knows whether any of it lies in a store."""
+    if not cleared:
+        return ""
+    what = "all is" if all_gone else f"{listing(list(dict.fromkeys(view.plants(p) for p in cleared)))} are"
+    return f"; {what} cleared: where nothing of it is kept, enter that as the release"
+
+
 def _look(view: SeasonView, injury: Held, about: str, plants: str, where: str) -> Iterator[Look]:
     open_ = [
         w
         for w, done in zip(injury_windows(injury), ("reported", "sample_sent"), strict=True)
-        if not injury.entry.payload.get(done) and view.today <= w.last
+        if not injury.said(done) and view.today <= w.last
     ]
     if open_:
         said = "; ".join(f"{w.what}, by {day_words(w.last)}" for w in open_)

@@ -8,6 +8,7 @@ from datetime import date
 from kailyard.desk.answer import once
 from kailyard.desk.desk import Desk
 from kailyard.desk.forms import pick_units
+from kailyard.desk.held import held_words
 from kailyard.desk.life import LifeOf, life_of
 from kailyard.desk.likely import Offer, offer_of
 from kailyard.desk.people import Visitor
@@ -44,6 +45,8 @@ class Page:
     offer: Offer
     pick_units: tuple[str, ...]
     taken: Taken | None
+    held: str
+    """Why nothing of it is picked or eaten; '' where no injury holds it back."""
 
     def fresh(self) -> str:
         """An identifier for one more form."""
@@ -77,4 +80,5 @@ def page(desk: Desk, query: Query, person: Visitor) -> Page:
         offer=offer_of(desk, query.planting),
         pick_units=pick_units(desk),
         taken=taken(desk, query.kept) if query.kept else None,
+        held=held_words(desk, query.planting),
     )
