@@ -99,6 +99,18 @@ def test_nobody_goes_to_the_neighbours_in_the_same_bed_either():
     assert "all that stands in the bed" in hold.detail
 
 
+def test_while_picking_is_held_no_line_offers_spare_flowers():
+    male = replace(beans(), id="squash-1", crop="zucchini")
+    sown = entry("sow", "squash-1", date(2026, 5, 20))
+    day = date(2026, 7, 25)
+    free = compose(look_ahead(plot(male, entries=(sown,)), day))
+    assert any("may be picked" in line.detail for line in free.leave)
+    treat = replace(TREAT, id="t-squash", target="squash-1", happened=day)
+    held = compose(look_ahead(plot(male, entries=(sown, LABEL, treat)), day))
+    assert "no-picking/squash-1" in {line.name for line in held.holds}
+    assert not any("may be picked" in line.detail for line in held.leave)
+
+
 def test_a_look_too_soon_tells_of_old_spots_and_is_asked_for_again():
     due = SPRAYED + timedelta(days=7)
     soon = entry("look", "bean-1", SPRAYED + timedelta(days=1), found="still white")

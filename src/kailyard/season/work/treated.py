@@ -29,6 +29,9 @@ FORGOTTEN_DAYS = 365
 EARLY_DAYS = 2
 """A look so long before the due day still tells of new growth; an earlier one does not."""
 
+BARRED = ("pick", "flowers", "lift", "surplus")
+"""Lines of the sheet that speak of taking something off to eat, blossoms too."""
+
 _KINDS = frozenset({"treat", "work"})
 
 
@@ -91,7 +94,7 @@ def _picking(view: SeasonView, life: Life, mine: list[Treatment]) -> Hold | None
         of=(life.planting.id,),
         first=min(t.day for _, t in ends),
         last=last,
-        forbids=("pick",),
+        forbids=BARRED,
     )
 
 
