@@ -51,6 +51,9 @@ def test_from_the_form_to_the_hold_and_out_by_a_release(here: Browser) -> None:
     assert "tomato-1 is held back since 8 June" in text_of(here, "/planting/tomato-1")
     assert "held back since 8 June" in text_of(here, "/what?of=tomato-1")
     assert "held back since" not in text_of(here, "/planting/cabbage-1")
+    pickings = text_of(here, "/pickings")
+    assert pickings.index("Not to be picked") < pickings.index("Do not pick or eat peas and tomatoes")
+    assert "Do not pick or eat" not in text_of(here, "/pickings?crop=garlic")
 
     record = text_of(here, "/injury?of=tomato-1")
     for word in ("<b>bindweed</b>", "clippings, own lawn, lot 2", "cabbages", "proves no source", "accuses nobody"):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
 import numpy as np
@@ -17,12 +17,15 @@ from kailyard.care.yields import grounds as yield_grounds
 from kailyard.documents._parts import Reason
 from kailyard.documents.picking import Band, CropAhead, Picking, PlantingAhead, Week, Word
 from kailyard.garden.model import Entry
+from kailyard.season.answers import answers
 from kailyard.season.life import Life
 from kailyard.season.measures import day_words, days_from, in_ten, listing, span_words
 from kailyard.season.reasons import from_fact
 from kailyard.season.use_words import fact_for, produce_for, said_for
 from kailyard.season.uses import meant, moves, recognised, use_fact, uses_of
 from kailyard.season.view import SeasonView
+from kailyard.season.windows import Hold
+from kailyard.season.work import injury_hold, treated
 from kailyard.units import in_running_text
 
 LITTLE, PLENTY = 1 / 3, 2 / 3
@@ -69,7 +72,17 @@ def pickings(view: SeasonView, crop: str = "") -> Picking:
         unknown=tuple(sorted(unknown)),
         weighed=weighed(view, crop),
         questions=(*questions(view), *lost),
+        held=tuple(_held(view, crop)),
     )
+
+
+def _held(view: SeasonView, crop: str) -> Iterator[str]:
+    """What an injury or a label holds back: it stands before everything that is ripe."""
+    for said in answers(view, of=(injury_hold, treated)):
+        if isinstance(said, Hold) and "pick" in said.forbids:
+            crops = {view.garden.plantings[of].crop for of in said.of if of in view.garden.plantings}
+            if not crop or crop in crops:
+                yield f"{said.says}, {said.where}: {said.detail}"
 
 
 def _bears(one: Ahead) -> bool:

@@ -133,6 +133,8 @@ class Picking:
     weighed: tuple[WeighedCrop, ...]
     questions: tuple[str, ...]
     """Weights that look like slips of the pen."""
+    held: tuple[str, ...] = ()
+    """What is not to be picked whatever is ripe, after an injury or a treatment, and until when."""
 
 
 DOCUMENT = Picking

@@ -36,6 +36,7 @@ def body(document: Picking, *, beside: Beside = nothing) -> Body:
     note = el("p", NOTE, class_="lost") if document.crops else Markup()
     parts = (
         heading(f"{document.garden} · {words.full_day(document.on)}", title),
+        _listed("Not to be picked", document.held),
         _listed("To look at", document.questions),
         together(*ahead),
         note,

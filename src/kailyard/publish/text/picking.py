@@ -10,6 +10,7 @@ def render(document: Picking, *, width: int = 80, ascii_only: bool = False) -> s
     """Questions, then each crop's weeks, how to pick it, its plantings; then what was weighed."""
     rows = plain.block(f"{words.clean(document.garden)}, {words.full_day(document.on)}", width)
     rows += plain.block("What will be picked, as it comes ready", width)
+    rows += _listed("Not to be picked", document.held, width)
     rows += _listed("To look at", document.questions, width)
     if not document.crops:
         rows += ["", *plain.block("Nothing that stands is to be picked in the weeks ahead.", width)]
