@@ -7,7 +7,6 @@ from datetime import date, timedelta
 import numpy as np
 
 from kailyard.care.course import AHEAD_DAYS
-from kailyard.care.outlets import USUAL_L_MIN
 from kailyard.care.used import HABIT_MINUTES_DAY, Season, season_of, used
 from kailyard.care.water import Water, Watering, water_of
 from kailyard.care.water_words import (
@@ -16,6 +15,7 @@ from kailyard.care.water_words import (
     plants_words,
     reasons_for_planting,
     row_words,
+    usual_flow,
     week_costs,
 )
 from kailyard.documents import water as document
@@ -186,7 +186,7 @@ def _notes(view: SeasonView, water: Water | None) -> tuple[str, ...]:
         "a squeezed handful that you enter is believed before any of it.",
         "Water used counts all that stood, cleared by now or not. At need: given whenever it was time, to the full. "
         f"The habits: an inch a week over the same ground, and {HABIT_MINUTES_DAY:g} minutes every day with the bed's "
-        f"outlet (a hose of {USUAL_L_MIN:g} L a minute where none was measured), from the day on which a bed was first "
+        f"outlet (a hose of {usual_flow(view)} where none was measured), from the day on which a bed was first "
         "watered or wanted it.",
         "Local rules on watering come before this page. Lift cans and hoses with care; leave no filled vessel where a "
         "small child could reach it.",

@@ -92,7 +92,7 @@ def amount_words(mm: float, litres: float, view: SeasonView) -> str:
     )
 
 
-def how_words(watering: Watering) -> str:
+def how_words(view: SeasonView, watering: Watering) -> str:
     """'35 minutes with the drip line, in 2 goes an hour apart'."""
     goes, outlet = watering.goes, watering.outlet
     if goes.cans:
@@ -100,8 +100,9 @@ def how_words(watering: Watering) -> str:
         said = f"{cans} at the foot of the plants"
     else:
         minutes = goes.minutes or 0.0
-        time = f"{max(round(minutes), 1)} minutes" if minutes < 90 else f"{minutes / 60:.1f} hours".replace(".0 ", " ")
-        unmeasured = f" of {USUAL_L_MIN:g} L a minute" if outlet.entry is None else ""
+        whole = max(round(minutes), 1) if minutes < 20 else 5 * round(minutes / 5)
+        time = f"{whole} minute{'s' * (whole > 1)}" if minutes < 90 else f"{minutes / 60:.1f} hours".replace(".0 ", " ")
+        unmeasured = f" of {usual_flow(view)}" if outlet.entry is None else ""
         said = f"about {time} with {'a' if outlet.entry is None else 'the'} {outlet.words}{unmeasured}"
     if watering.whole:
         said += ", which waters all of the bed"
@@ -112,6 +113,12 @@ def how_words(watering: Watering) -> str:
     if outlet.by_hand:
         return f"{said}, going over it {goes.goes} times and letting it soak in"
     return f"{said}, in {goes.goes} goes with {5 * math.ceil(goes.rest_minutes / 5)} minutes between"
+
+
+def usual_flow(view: SeasonView) -> str:
+    """'10 L a minute': of a hose that nobody has measured."""
+    flow, unit = convert(USUAL_L_MIN, "L", view.garden.units)
+    return f"{flow:.0f} {unit} a minute"
 
 
 def hour_words(watering: Watering) -> str:
@@ -141,7 +148,7 @@ def detail_words(view: SeasonView, water: Water, watering: Watering) -> str:
     amount = amount_words(watering.mm, watering.goes.litres, view)
     seed = [n for n in watering.at if in_seed(view, water, n)]
     young = [n for n in watering.at if newly_set(view, water.stand.lives[n])]
-    how = how_words(watering)
+    how = how_words(view, watering)
     if len(seed) == len(watering.at):
         how = "by hand with a fine rose, so that the rows stay moist until the seed is up"
     elif seed:
@@ -246,7 +253,8 @@ def reasons_for_planting(view: SeasonView, water: Water, n: int) -> Reason:
     easy = float(np.median(to_come.easy_mm[0][..., n]))
     here = to_come.available_mm[0]
     available = float(here[n] if here.ndim == 1 else here[0, n])
-    plants = view.plants(life.planting).capitalize()
+    plants = row_words(view, life)
+    off, unit = convert(float(course.now_spread_mm[n]), "mm", view.garden.units)
     entries = [from_entry(g.entry, f"Watered on {day_words(g.entry.happened)}.") for g in course.given if g.at == n][
         -3:
     ]
@@ -254,7 +262,7 @@ def reasons_for_planting(view: SeasonView, water: Water, n: int) -> Reason:
     coefficients = f"Coefficients of the group {taker.stands_in} stand in." if taker.stands_in else "Its coefficients."
     single = "" if taker.dual else " The single coefficient is used: the group has no basal one."
     return Reason(
-        f"{plants}: gone from the root zone, give or take {course.now_spread_mm[n]:.0f} mm.",
+        f"{plants[:1].upper()}{plants[1:]}: gone from the root zone, give or take {off:.{int(unit == 'in')}f} {unit}.",
         round(float(course.now_mm[n]), 1),
         "mm",
         RestsOn("computed", "FAO-56 water balance, two coefficients", PAGE),

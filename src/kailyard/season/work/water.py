@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from kailyard.care.course import AHEAD_DAYS
 from kailyard.care.water import Water, Watering, water_of
 from kailyard.care.water_words import answers_to_water, detail_words, dry_words, plants_words, reasons_for, told
 from kailyard.garden.model import Garden
 from kailyard.season.cold import too_cold
 from kailyard.season.done import Answered, Fitting
 from kailyard.season.measures import worth
-from kailyard.season.odds import DayArray
+from kailyard.season.odds import BEYOND, DayArray
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Look, Loss, Window
 
@@ -75,6 +76,11 @@ def _window(view: SeasonView, water: Water, watering: Watering) -> Window:
     lives = [water.stand.lives[n] for n in watering.at]
     young = any(view.today.toordinal() - int(np.median(x.begun)) <= YOUNG_DAYS for x in lives)
     rate = YOUNG_PER_DAY if young else LATE_PER_DAY * max(answers_to_water(view, water, n) for n in watering.at)
+    # What is not short, or not half short, within the days foreseen is looked at anew by then: it stays open so long.
+    seen = view.today.toordinal() + AHEAD_DAYS
+    opened = watering.opens < BEYOND
+    due = np.where(opened, np.minimum(watering.due, np.int32(seen)), watering.due)
+    shuts = np.where(opened, np.minimum(np.maximum(watering.shuts, due), np.int32(seen)), watering.shuts)
     goes = watering.goes
     by_hand = goes.minutes if watering.outlet.what == "hose" else MINUTES_A_CAN * goes.cans if goes.cans else 0.0
     return Window(
@@ -85,8 +91,8 @@ def _window(view: SeasonView, water: Water, watering: Watering) -> Window:
         reasons=reasons_for(view, water, watering),
         of=tuple(x.planting.id for x in lives),
         opens=_spread(view, watering.opens),
-        due=_spread(view, watering.due),
-        shuts=_spread(view, np.maximum(watering.shuts, watering.due)),
+        due=_spread(view, due.astype(np.int32)),
+        shuts=_spread(view, shuts.astype(np.int32)),
         loss=Loss(rate, LATE_MOST, EARLY_PER_DAY, EARLY_MOST),
         lost=dry_words(view, water, watering),
         minutes=float(min(5 * round(max(by_hand or 0.0, MINUTES_TO_OPEN) / 5), 240)),
