@@ -21,7 +21,6 @@ TITLE = "Pickings"
 MENU = (4, 5)
 TEMPLATE = "pickings.html"
 FORESEES = True
-WAITS = True
 
 
 @dataclass(frozen=True, slots=True)
