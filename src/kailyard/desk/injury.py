@@ -172,7 +172,7 @@ def _where(garden: Garden, target: str) -> str:
 
 def _source(station: DailyRecord | None) -> str:
     if station is None:
-        return "There is no weather record here"
+        return "No weather record is in use here"
     return f"Temperature and rain: {station.source or 'the daily record in use'}"
 
 

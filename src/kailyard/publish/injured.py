@@ -40,12 +40,21 @@ def brought_line(one: Brought, document: Injury) -> str:
 
 
 def weather_table(document: Injury) -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
-    """Columns and rows of the weather before; what nobody recorded is left blank, wind left out where it has none."""
+    """Columns and rows of the weather before; what nobody recorded is left blank, wind left out where it has none.
+
+    No rows where the record has nothing of these days.
+    """
+    if not any(_recorded(day) for day in document.weather):
+        return (), []
     columns: tuple[str, ...] = ("day", "lowest", "highest", "rain")
     windy = _has_wind(document)
     return (*columns, "strongest wind of an hour") if windy else columns, [
         _weather_row(day, document, windy=windy) for day in document.weather
     ]
+
+
+def _recorded(day: WeatherBefore) -> bool:
+    return any(value is not None for value in (day.tmin_c, day.tmax_c, day.rain_mm, day.wind_m_s))
 
 
 def _has_wind(document: Injury) -> bool:
@@ -62,6 +71,8 @@ def _weather_row(day: WeatherBefore, document: Injury, *, windy: bool) -> tuple[
 
 def weather_said(document: Injury) -> str:
     """Where the days come from, and what they do not prove."""
+    if not any(_recorded(day) for day in document.weather):
+        return f"{sentence(document.weather_source)} Nothing is recorded of these days. {sentence(document.no_proof)}"
     wind = "" if _has_wind(document) else " It has no wind for these days."
     return f"{sentence(document.weather_source)}{wind} {sentence(document.no_proof)}"
 

@@ -23,8 +23,8 @@ def body(document: Diagnosis, *, asks: bool = False) -> Body:
     if document.two:
         parts.append(el("p", el("b", document.two)))
     causes = el("ol", *(_cause(c, document) for c in document.causes))
-    if asks and not document.answered:
-        # Before any answer the questions come first: how common a cause is helps nobody who stands at the plant.
+    if asks and all(one.proposed for one in document.answered):
+        # Before the gardener's first answer the questions come first: how common a cause is helps nobody at the plant.
         common = el("details", el("summary", "what is common on such plants"), causes, class_="causes")
         return Body(f"{title(document)}, {document.garden}", (*parts, common))
     parts.append(el("section", el("h2", "What it may be"), causes, class_="causes"))

@@ -65,7 +65,7 @@ def body(document: Injury) -> Body:
             "section",
             el("h2", "The days before"),
             el("p", weather_said(document)),
-            table(columns, rows, numeric=[False, *[True] * (len(columns) - 1)]),
+            table(columns, rows, numeric=[False, *[True] * (len(columns) - 1)]) if rows else "",
         ),
         el(
             "section",

@@ -48,7 +48,8 @@ def render(document: Injury, *, width: int = 80, ascii_only: bool = False) -> st
     seen = [f"{words.day(s.day, document.on)}, {words.clean(s.where)}: {words.sentence(s.what)}" for s in document.seen]
     rows += _listed("Seen since", seen, width)
     rows += ["", *plain.block("The days before", width), *plain.block(weather_said(document), width)]
-    rows += plain.table(*weather_table(document), width)
+    columns, days = weather_table(document)
+    rows += plain.table(columns, days, width) if days else []
     rows += ["", *plain.block("Worth doing", width)]
     for todo in document.to_do:
         rows += plain.block(to_do_line(todo, document), width, first="- ")
