@@ -89,7 +89,7 @@ def test_a_count_above_leads_on_and_the_sheet_has_its_line_until_something_was_p
     assert [(a.planting, a.on) for a in act] == [("zucchini-1", _DAY)]
     name = f"options/zucchini-1/squash-bug/{_DAY.isoformat()}"
     line = next(line for line in compose(view, whole=True).look if line.name == name)
-    assert "from 1 on it is worth acting" in line.detail
+    assert "worth acting from 1 on" in line.detail
     assert "zucchini ‘Lantern’" in line.says
     treated = _view(_DAY + timedelta(days=1), many, entry("treat", "zucchini-1", _DAY, trouble="squash-bug"))
     assert not [k for k in compose(treated, whole=True).look if k.name.startswith("options/")]

@@ -59,7 +59,7 @@ class Act:
     on: date
     """The day of the count."""
     says: str
-    """'20 % of 10 looked at, from 10 % on it is worth acting'."""
+    """'on 20 % of 10 looked at; worth acting from 10 % on'."""
     enemies: str
     """Natural enemies that were seen with it; ''."""
 

@@ -226,8 +226,13 @@ def _beside_words(last: Seen, one: Threshold, result: Judged) -> str:
         return f"{_found_words(last)}, {last.looked_at} looked at; worth acting on sight"
     scale, unit = _scale(one)
     seen = f"{result.interval.seen * scale:.3g}{unit}"
-    each = "" if unit or unit_of(one) == ("loss", 1.0) else f" {one.measure} on each"
-    return f"{seen}{each}, {last.looked_at} looked at; from {result.threshold * scale:.3g}{unit} on it is worth acting"
+    said = f"{seen} {one.measure} on each of {last.looked_at} looked at"
+    if unit:
+        said = f"on {seen} of {last.looked_at} looked at"
+    elif unit_of(one) == ("loss", 1.0):
+        said = f"{seen} % of the leaf lost on {last.looked_at} looked at"
+        unit = " %"
+    return f"{said}; worth acting from {result.threshold * scale:.3g}{unit} on"
 
 
 def _verdict(last: Seen, judged: tuple[Threshold, Judged] | None, fits: Sequence[Threshold]) -> str:

@@ -68,7 +68,7 @@ def _to_act_on(view: SeasonView, stop: Stop, one: Lookout, act: Act) -> Look:
         name=f"options/{act.planting}/{one.trouble}/{act.on.isoformat()}",
         says=f"{_capital(one.name)} on {plants}",
         where=stop.name,
-        detail=f"{day_words(act.on)}: {act.says}.{spared} What may be done stands among the options.",
+        detail=f"{day_words(act.on)}: {act.says}.{spared} See what may be done.",
         reasons=(
             Reason(f"Counted on {day_words(act.on)}: {act.says}.", rests_on=RestsOn("observed", "daybook", "")),
             *one.reasons,
