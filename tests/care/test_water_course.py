@@ -8,6 +8,8 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 from gardens import HOT, SOUTHERN, asparagus, beans, entry, handbook, look_ahead, peas, plot, seasons, steady, tomatoes
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from kailyard.care.asked import days_asked, stand_of
 from kailyard.care.balance import Surface, pass_day
@@ -109,18 +111,35 @@ def test_a_kalman_step_is_the_mean_weighted_by_certainty():
     assert after.now_mm[0] == pytest.approx(expected)
 
 
-def test_the_bookkeeping_of_the_past_closes():
-    entries = (
-        entry("water", "bed-1", TODAY - timedelta(days=9), quantity=80.0, unit="L"),
-        entry("moisture", "bed-1", TODAY - timedelta(days=4), feel="holds"),
-    )
-    course = water_of(look_ahead(plot(beans(), entries=(SOWN, *entries)), TODAY)).course
-    assert np.abs(course.correction_mm).sum() > 0
-    assert course.given_mm.sum() > 0
-    # A reading moves the balance on its day by what is written down as correction, and by nothing else.
-    day = TODAY.toordinal() - 4 - course.first
-    assert course.correction_mm[day, 0] != 0
-    assert np.count_nonzero(course.correction_mm) == 1
+FEELS = ("dusty", "crumbly", "holds", "firm", "wet")
+EARLIER = st.integers(1, 60).map(lambda n: TODAY - timedelta(days=n))
+TOLD = st.lists(
+    st.one_of(
+        st.builds(lambda d, q: entry("water", "bed-1", d, hour=7, quantity=q, unit="L"), EARLIER, st.floats(5, 600)),
+        st.builds(lambda d, f: entry("moisture", "bed-1", d, hour=8, feel=f), EARLIER, st.sampled_from(FEELS)),
+        st.builds(lambda d: entry("work", "bed-1", d, hour=9, what="watered"), EARLIER),
+    ),
+    max_size=8,
+    unique_by=lambda e: (e.kind, e.happened),
+)
+
+
+@settings(max_examples=25, deadline=None)
+@given(TOLD)
+def test_the_bookkeeping_of_the_past_closes_whatever_is_entered(told):
+    # Conservation of water (FAO-56 eq. 85): the account moves by rain, watering, use, drainage, and what is written
+    # down as correction where a reading pulled it; by nothing else. Drainage is what no longer fits.
+    course = water_of(look_ahead(plot(beans(), entries=(SOWN, *told)), TODAY)).course
+    before, asked = course.depletion_mm, course.asked
+    into = asked.rain_mm - asked.runoff_mm + course.given_mm
+    after = before - into + course.et_mm
+    ends = np.maximum(after, 0.0)
+    assert np.abs(before[1:] - course.correction_mm[1:] - ends[:-1]).max() < 1e-9
+    assert (course.et_mm >= 0).all()
+    assert (before >= 0).all()
+    assert (before <= asked.available_mm + 1e-9).all()
+    moved = {course.first + int(day) for day in np.flatnonzero(course.correction_mm.any(axis=1))}
+    assert moved <= {e.happened.toordinal() for e in told if e.kind == "moisture"}
 
 
 def test_what_ripens_is_watered_no_more():

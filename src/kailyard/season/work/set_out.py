@@ -108,7 +108,7 @@ def _detail(view: SeasonView, life: Life, harden_days: int, opens: np.ndarray) -
         frost = "safe from frost and warm enough"
     else:
         frost = f"{in_ten(safe)} safe from today" if safe >= SAFE_TO_NAME else "not warm enough or safe from frost yet"
-    return f"{first}; {frost}"
+    return f"{first}; {frost}; water before and after"
 
 
 def _reasons(view: SeasonView, life: Life, ready: date) -> tuple[Reason, ...]:
