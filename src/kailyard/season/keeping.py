@@ -51,13 +51,14 @@ def keeping_clock(view: SeasonView, life: Life) -> Clock | None:
     return view.clocks.keep(("keeps", heat.number), make)
 
 
-def good_until(view: SeasonView, life: Life, ready: DayArray, times: int = 1) -> DayArray:
-    """Day until which what is ready on `ready` stays good, or `times` as long. (traces, draws)"""
-    keeps, clock = times * keeping_days(view, life)[None, :], keeping_clock(view, life)
+def good_until(view: SeasonView, life: Life, ready: DayArray) -> tuple[DayArray, DayArray]:
+    """Day until which what is ready on `ready` stays good, and the day twice as long after it. (traces, draws)"""
+    keeps, clock = keeping_days(view, life)[None, :], keeping_clock(view, life)
     if clock is None:
-        return later(ready, keeps)
-    day = clock.reach(clock.reading(np.minimum(ready, np.int32(clock.first + clock.days))) + keeps)
-    return np.where(ready >= BEYOND, ready, day).astype(np.int32)
+        return later(ready, keeps), later(ready, 2 * keeps)
+    felt = clock.reading(np.minimum(ready, np.int32(clock.first + clock.days)))
+    one, two = (np.where(ready >= BEYOND, ready, clock.reach(felt + n * keeps)).astype(np.int32) for n in (1, 2))
+    return one, two
 
 
 def heat_words(view: SeasonView, life: Life) -> tuple[str, tuple[Reason, ...]]:

@@ -9,6 +9,9 @@ from msgspec import Meta
 
 from kailyard.garden.fields import Quantity
 
+MOST_MINUTES = 1440.0
+"""A day."""
+
 
 @dataclass(frozen=True, slots=True)
 class Pick:
@@ -16,8 +19,14 @@ class Pick:
 
     last: bool = False
     use: Annotated[str, Meta(max_length=40)] = ""
-    minutes: Annotated[float, Meta(gt=0.0, le=1440.0)] | None = None
+    minutes: float | None = None
     """How long the picking took. [min]"""
+
+    def __post_init__(self) -> None:
+        if self.minutes is not None and not 0 < self.minutes <= MOST_MINUTES:
+            raise ValueError(
+                f"minutes {self.minutes:g} is outside 0 to {MOST_MINUTES:g}: how long did the picking take?"
+            )
 
 
 NAME = "pick"

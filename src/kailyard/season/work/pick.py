@@ -126,7 +126,7 @@ def _begin(view: SeasonView, life: Life) -> Window:
     planting, way = life.planting, life.timeline
     harvest = way.harvest if way is not None else "first-harvest"
     ready = life.stages[harvest].days
-    due, shuts = good_until(view, life, ready), good_until(view, life, ready, times=2)
+    due, shuts = view.clocks.keep(("good until", life), lambda: good_until(view, life, ready))
     if harvest == "first-harvest":
         # Nobody has picked yet: the plants go on bearing all the same, and the line stays as long as they do.
         last = life.stages["last-harvest"].days
