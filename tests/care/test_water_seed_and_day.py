@@ -218,5 +218,18 @@ def _of(crop: str):
     return view, water_of(view)
 
 
+def test_weather_that_nobody_recorded_widens_the_account_and_is_said():
+    filled = np.array(DRY.filled)
+    filled[DRY.today_index - 12 : DRY.today_index] = True
+    gap = replace(DRY, filled=filled)
+    told, known = (look_ahead(plot(beans(), entries=(SOWN,)), TODAY, ensemble=e) for e in (gap, DRY))
+    assert water_of(told).course.now_spread_mm[0] > water_of(known).course.now_spread_mm[0]
+    assert any("12 days of the last 30 was not recorded" in note for note in water_document(told).notes)
+    assert not any("not recorded" in note for note in water_document(known).notes)
+    gauge = tuple(entry("rain", "", TODAY - timedelta(days=n), quantity=0.0, unit="mm") for n in range(1, 13))
+    read = look_ahead(plot(beans(), entries=(SOWN, *gauge)), TODAY, ensemble=gap)
+    assert not any("not recorded" in note for note in water_document(read).notes)
+
+
 def test_the_words_of_a_handful_are_the_handbook_s():
     assert handbook().text("feel-crumbly", "feel_words") == "a ball that falls apart"

@@ -18,6 +18,7 @@ from kailyard.care.readings import (
     found_under,
     given_to,
     in_order,
+    lacking,
 )
 from kailyard.season.odds import BEYOND, DayArray
 from kailyard.season.view import SeasonView
@@ -36,6 +37,8 @@ ET_SPREAD = 0.12
 """What is reckoned of a planting's use is off by so much, the same way day by day. [share]"""
 RAIN_SPREAD = 0.2
 """Rain on the bed beside rain at the gauge or station. [share]"""
+GAP_SPREAD_MM = 5.0
+"""Rain of a day that nobody recorded, usual rain standing in for it."""
 LEAST_SPREAD, MOST_SPREAD = 0.04, 0.3
 """Bounds of what is not known of the depletion, as shares of the available water."""
 REWETS_MM = 3.0
@@ -99,6 +102,7 @@ def so_far(view: SeasonView, stand: Stand, since: int | None = None) -> Course:
     least, most = LEAST_SPREAD * asked.available_mm, MOST_SPREAD * asked.available_mm
     rewets = asked.rain_mm >= REWETS_MM
     unsure_rain = RAIN_SPREAD * np.minimum(asked.rain_mm - asked.runoff_mm, asked.available_mm)
+    unsure_rain = np.maximum(unsure_rain, GAP_SPREAD_MM * lacking(view, first, count)[:, None])
     depletion, surface, spread = (np.zeros(plantings) for _ in range(3))
     wetted = np.ones(plantings)
     for i in range(count):

@@ -116,6 +116,15 @@ def fallen_today_mm(view: SeasonView) -> float:
     return read[-1] if read else 0.0
 
 
+def lacking(view: SeasonView, first: int, count: int) -> np.ndarray:
+    """Which of `count` days from the ordinal `first` on the record lacks, and the garden's gauge too. (days,)"""
+    e = view.ensemble
+    at = first - e.first.toordinal()
+    read = {x.happened.toordinal() - first for x in view.garden.entries if x.kind == "rain"}
+    own = np.isin(np.arange(count), list(read))
+    return np.asarray(e.filled[at : at + count] & ~own)
+
+
 def in_order(
     view: SeasonView, given: Iterable[Given], found: Iterable[Reading]
 ) -> Mapping[int, tuple[Given | Reading, ...]]:

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from kailyard.care.course import AHEAD_DAYS
+from kailyard.care.readings import lacking
 from kailyard.care.used import HABIT_MINUTES_DAY, Season, season_of, used
 from kailyard.care.water import Water, Watering, water_of
 from kailyard.care.water_words import (
@@ -26,6 +27,8 @@ from kailyard.season.view import SeasonView
 
 SHOWN_BEFORE_DAYS = 21
 """Days of the past that a drawing shows."""
+GAP_DAYS = 30
+"""Days of the past whose missing weather is told of."""
 
 
 def water_document(view: SeasonView) -> document.Water:
@@ -191,6 +194,14 @@ def _notes(view: SeasonView, water: Water | None) -> tuple[str, ...]:
         "Local rules on watering come before this page. Lift cans and hoses with care; leave no filled vessel where a "
         "small child could reach it.",
     ]
+    first = max(water.course.first, view.today.toordinal() - GAP_DAYS)
+    if gaps := int(lacking(view, first, view.today.toordinal() - first).sum()):
+        days = "1 day" if gaps == 1 else f"{gaps} days"
+        notes.insert(
+            0,
+            f"The weather of {days} of the last {GAP_DAYS} was not recorded: usual weather stands in, and the "
+            "give-or-take is wide. Read the station's record anew, or squeeze a handful.",
+        )
     soils = sorted({s.stands_in for s in water.stand.soils if s.stands_in})
     if soils:
         notes.append("; ".join(soils).capitalize() + ". Write the bed's soil to have its own: `kailyard bed --help`.")
