@@ -15,7 +15,7 @@ from kailyard.handbook.troubles import fit, troubles
 from kailyard.troubles.leanings import Setting
 from kailyard.troubles.weighing import Answer, two_at_once, weigh
 from tools.validation.lookalikes import hits
-from tools.validation.published_cases import cases, half, lead_reliability, lines, ranks, score, spoilt_ranks
+from tools.validation.published_cases import cases, half, lead_reliability, letters, lines, ranks, score, spoilt_ranks
 
 EDGES = (0.0, 0.4, 0.7, 0.9, 1.01)
 
@@ -101,6 +101,16 @@ def test_no_case_has_a_crop_that_its_cause_cannot_meet() -> None:
     """A check of the cases themselves: on each, the true cause is at least among the kin of its hosts."""
     odd = [case.id for case in cases() if fit(case.cause, case.crop) < 0.2]
     assert not odd
+
+
+def test_what_gardeners_wrote_is_answered_as_experts_answered() -> None:
+    """Letters say little: two or three signs. Written down after all was mended; then two weights were put right."""
+    those = letters()
+    assert len(those) > 20
+    assert all(case.source and set(case.seen) | set(case.absent) <= set(signs()) for case in those)
+    found = ranks(those)
+    assert hits(found, 1) >= 0.8
+    assert hits(found, 3) >= 0.95
 
 
 def test_the_table_of_validation_can_be_printed(tmp_path: object) -> None:

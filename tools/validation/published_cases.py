@@ -22,6 +22,7 @@ What is it?: cases after fact sheets and textbooks, beside those of the referenc
 name) that is called 'mended by' was looked at while tables and sums were mended; the half 'kept' was not."""
 
 FILE = Path(__file__).with_name("published_cases.csv")
+LETTERS = Path(__file__).with_name("letters.csv")
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,16 @@ class Case(_Case):
 
 def cases() -> tuple[Case, ...]:
     """All of them, by name."""
-    with FILE.open(encoding="utf-8") as lines:
+    return _read(FILE)
+
+
+def letters() -> tuple[Case, ...]:
+    """What gardeners wrote to newspapers, clinics and extension offices, with the cause that the answer named."""
+    return _read(LETTERS)
+
+
+def _read(file: Path) -> tuple[Case, ...]:
+    with file.open(encoding="utf-8") as lines:
         return tuple(
             Case(
                 row["case"],
@@ -115,6 +125,8 @@ def lines(_shared: Path) -> Iterator[str]:
             yield _row(f"  one answer in five {how}", spoilt_ranks(those, how))
         for stated, right, count in lead_reliability(those, (0.0, 0.3, 0.5, 0.7, 0.85, 0.95, 1.01)):
             yield f"    first cause said at {stated:4.2f}: right {right:4.2f} of {count}"
+    brier = float(np.mean([score(case) for case in letters()]))
+    yield f"{_row('letters of gardeners', ranks(letters()))}  {brier:5.2f}"
 
 
 def _row(name: str, tried: list[int]) -> str:
