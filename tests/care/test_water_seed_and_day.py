@@ -231,5 +231,17 @@ def test_weather_that_nobody_recorded_widens_the_account_and_is_said():
     assert not any("not recorded" in note for note in water_document(read).notes)
 
 
+def test_garlic_covers_its_ground_in_spring_and_not_in_the_snow():
+    # Common practice: garlic planted in October stands small through winter and closes its rows in April and May.
+    garlic = Planting("garlic-1", "garlic", "bed-1", "planted", count=40)
+    planted = entry("plant", "garlic-1", date(2025, 10, 12))
+    day = date(2026, 3, 10)
+    view = look_ahead(plot(garlic, entries=(planted,)), day, ensemble=seasons(day))
+    stand = stand_of(view, list(view.lives.values()))
+    covered = date.fromordinal(int(np.median(stand.covered)))
+    assert date(2026, 4, 1) <= covered <= date(2026, 6, 5)
+    assert date.fromordinal(int(np.median(stand.initial_ends))) >= date(2026, 3, 1)
+
+
 def test_the_words_of_a_handful_are_the_handbook_s():
     assert handbook().text("feel-crumbly", "feel_words") == "a ball that falls apart"

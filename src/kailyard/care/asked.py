@@ -32,6 +32,12 @@ COVERED_ASKS = 0.7
 """Reference evapotranspiration under tunnel or glass beside that outside: less wind, less light."""
 DRY_ROOFS = ("tunnel", "glass")
 """Covers that keep the rain off."""
+COVERED_AT = 0.55
+"""Where no flower is foreseen: share of the way from coming up to the harvest at which leaves cover the ground."""
+OVER_WINTER_DAYS = 200.0
+"""What stands longer has stood over a winter: then the way is counted in warmth, not in days."""
+GROWS_ABOVE_C = 5.0
+"""Hardy plants do not grow in days whose mean is below this."""
 NO_COVER_YET_DAYS = 30.0
 """From coming up to full cover where neither flower nor harvest is foreseen."""
 GROWS_DAYS = 120.0
@@ -156,13 +162,30 @@ def _spans(view: SeasonView, life: Life, taker: Taker) -> tuple[FloatArray, ...]
         return up, covered, covered + GROWS_DAYS * (1 - taker.late_share), covered + GROWS_DAYS
     if flower is not None:
         covered = np.maximum(flower, up + 10)
+    elif over is not None and float(np.median(over - up)) > OVER_WINTER_DAYS:
+        covered = np.maximum(_when_warm(view, up, over, COVERED_AT), up + 10)
+        first = _when_warm(view, up, covered, taker.initial_share)
+        return first, covered, over - (over - covered) * taker.late_share, over
     elif over is not None:
-        covered = np.maximum(up + (over - up) * 0.55, up + 10)
+        covered = np.maximum(up + (over - up) * COVERED_AT, up + 10)
     else:
         covered = up + NO_COVER_YET_DAYS
     over = covered + GROWS_DAYS if over is None else np.maximum(over, covered + 5)
     first = up + (covered - up) * taker.initial_share
     return first, covered, over - (over - covered) * taker.late_share, over
+
+
+def _when_warm(view: SeasonView, up: FloatArray, over: FloatArray, share: float) -> FloatArray:
+    """Day by which so large a share of the warmth between two days has come: winter counts for nothing. (T,)"""
+    e = view.ensemble
+    warm = np.cumsum(np.maximum((e.tmin_c + e.tmax_c) / 2 - GROWS_ABOVE_C, 0.0), axis=1)
+    start, end = (
+        np.clip(np.broadcast_to(day, len(warm)) - e.first.toordinal(), 0, warm.shape[1] - 1).astype(int)
+        for day in (up, over)
+    )
+    rows = np.arange(len(warm))
+    wanted = warm[rows, start] + share * (warm[rows, end] - warm[rows, start])
+    return np.asarray((warm < wanted[:, None]).sum(axis=1) + float(e.first.toordinal()))
 
 
 def _sparse(view: SeasonView, life: Life) -> float:
