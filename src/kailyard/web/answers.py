@@ -102,8 +102,8 @@ def _of_a_picking(form: LineForm, which: str) -> tuple[Markup, ...]:
     )  # fmt: skip
     if not form.uses:
         return (minutes,)
-    options = [el("option", "for …", value="", selected=not form.use)]
-    options += [el("option", use, value=use, selected=use == form.use) for use in form.uses]
+    unsaid = el("option", "for …", value="", selected=not form.use)
+    options = [unsaid, *(el("option", use, value=use, selected=use == form.use) for use in form.uses)]
     return minutes, el("select", *options, name="use", form=form.id, aria_label=f"picked for, {which}")
 
 
