@@ -19,6 +19,8 @@ PATH = "/options/{planting}"
 TITLE = "Options"
 MENU = None
 TEMPLATE = "options.html"
+KEEPS = True
+WAITS = True
 FORESEES = True
 MOST_BYTES = 20_000
 

@@ -8,7 +8,9 @@ not served securely, forms are sent as browsers always did, and nothing here is 
   if (person === undefined || !isSecureContext || !navigator.serviceWorker || !globalThis.kailyard) return;
   const queue = globalThis.kailyard, root = document.documentElement, menu = document.querySelector(".menu ul");
   const SAID = "kailyard-said", FRESHENED = "kailyard-freshened", FRESH_MS = 600_000, AGAIN_MS = 30_000, SOON_MS = 2500;
-  const addresses = document.querySelector('meta[name="waits"]').content.split(" ");
+  /* '/check/{planting}' stands for every planting. */
+  const addresses = document.querySelector('meta[name="waits"]').content.split(" ")
+    .map(path => new RegExp(`^${path.replace(/\{\w+\}/g, "[^/]+")}$`));
   const asOf = root.dataset.asOf;
   let again = /^#waiting=([\w-]+)$/.exec(location.hash)?.[1];
 
@@ -67,7 +69,7 @@ not served securely, forms are sent as browsers always did, and nothing here is 
 
   /* An element called 'id' or 'action' in a form hides the form's own; attributes do not lie. */
   const pathOf = form => new URL(form.getAttribute("action") ?? "", location).pathname;
-  const canWait = form => form.method === "post" && addresses.includes(pathOf(form)) && form.elements.namedItem("id");
+  const canWait = form => form.method === "post" && addresses.some(each => each.test(pathOf(form))) && form.elements.namedItem("id");
 
   /* A day that the page set by itself is left to the moment of typing: the page may be yesterday's. */
   const written = (form, button) => {
@@ -207,7 +209,7 @@ not served securely, forms are sent as browsers always did, and nothing here is 
     const files = performance.getEntriesByType("resource").map(each => each.name).filter(name => name.includes("/static/"));
     const due = now || !await caches.match("/enter") || Date.now() - last > FRESH_MS;
     if (due) localStorage.setItem(FRESHENED, String(Date.now()));
-    const wanted = due ? ["/", "/waiting", "/enter"] : [];
+    const wanted = due ? ["/", "/waiting", "/enter", "/scouting", "/what"] : [];
     worker.postMessage({ keep: [location.pathname + location.search, ...files, ...wanted] });
   };
 

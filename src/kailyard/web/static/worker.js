@@ -1,12 +1,15 @@
 /* Pages without signal: asks the garden's machine first, and after a short wait shows the copy kept here.
 
-Only pages that the machine marks are kept (the sheet, plantings, the forms for entries), and only those of the session
-that is in: another session's mark, or the way in or out, throws every copy away. */
+Only pages that the machine marks are kept (the sheet, plantings, the round, what is asked of a trouble, the forms for
+entries), and only those of the session that is in: another session's mark, or the way in or out, throws every copy away.
+Where a page was asked something else than what is kept of it, the copy that was asked last stands in and says so. */
 "use strict";
 importScripts("/static/queue.js");
 
 const PAGES = "kailyard-pages-1", FILES = "kailyard-files-1";
 const MARK = "Kailyard-Keep", AT = "Kailyard-Kept-At", COPY = "Kailyard-Copy";
+/* Pages that answer questions: without signal the answer to another question about the same plant is still of use. */
+const ASKED = /^\/(what$|options\/|check\/)/;
 const PATIENCE_MS = 3000, LONG_PATIENCE_MS = 10_000, MOST_PAGES = 500, MOST_AHEAD = 60;
 
 /* Goes up whenever the copies are thrown away: what was asked for before that is no longer kept. */
@@ -65,12 +68,20 @@ async function page(request, address, event) {
   if (address.searchParams.has("kept")) event.waitUntil(asked.then(() => fetchAll(["/", address.pathname])).catch(() => 0));
   event.waitUntil(asked.then(answer => keepPage(address, answer, before)).catch(() => undefined));
   const pages = await caches.open(PAGES);
-  const there = await pages.match(key(address));
+  const same = await pages.match(key(address)), there = same ?? await like(pages, address);
   try {
     const first = await Promise.race([asked, tooLong(there ? PATIENCE_MS : LONG_PATIENCE_MS)]);
     if (first) return first;
   } catch { /* no signal */ }
-  return there ? asOf(there) : nothing(address);
+  return there ? asOf(there, !same) : nothing(address);
+}
+
+/* The copy of the same page about the same plant that was put away last. */
+async function like(pages, address) {
+  const about = url => `${url.pathname} ${url.searchParams.get("of") ?? ""}`;
+  if (!ASKED.test(address.pathname)) return undefined;
+  const keys = await pages.keys(), last = keys.reverse().find(each => about(new URL(each.url)) === about(address));
+  return last && pages.match(last);
 }
 
 const tooLong = wait => new Promise(well => setTimeout(well, wait));
@@ -99,10 +110,11 @@ async function keepPage(address, answer, before) {
   return text;
 }
 
-async function asOf(there) {
+async function asOf(there, otherwise) {
   const at = there.headers.get(AT), text = await there.clone().text();
   const marked = text.replace("<html ", `<html data-as-of="${at}" `).replace("<main ",
-    `<p class="message as-of" role="status">No signal: this page is as of ${moment(new Date(at))}.</p>\n<main `);
+    `<p class="message as-of" role="status">No signal: this page is as of ${moment(new Date(at))}${
+      otherwise ? ", and answers what was asked then" : ""}.</p>\n<main `);
   return new Response(marked, { headers: there.headers });
 }
 
@@ -120,7 +132,8 @@ async function nothing(address) {
   const text = (await sheet.text()).replace("<html ", '<html data-as-of="none" ').replace(/<title>[^]*?<\/title>/,
     "<title>No signal</title>").replace(/<main [^]*<\/main>/,
     `<main id="main" tabindex="-1"><header><h1>No signal</h1></header><p class="form">This page is not kept on this
-device. The <a href="/">sheet</a>, the plantings looked at and the <a href="/enter">forms for entries</a> are.</p></main>`);
+device. The <a href="/">sheet</a>, the <a href="/scouting">round</a>, the plantings looked at and the
+<a href="/enter">forms for entries</a> are.</p></main>`);
   return new Response(text, { status: 503, headers: sheet.headers });
 }
 
