@@ -19,6 +19,7 @@ from gardens import entry, tomatoes
 
 from kailyard.garden.model import Entry, Planting
 from kailyard.season.answers import answers
+from kailyard.season.beds import sick_groups
 from kailyard.season.fitting import fitting
 from kailyard.season.sheet import compose
 from kailyard.season.view import SeasonView
@@ -98,6 +99,28 @@ def test_a_finding_that_was_put_right_holds_nothing() -> None:
     assert kept_out(garden, "bed-4", "cabbage", SPRING) is None
 
 
+def test_what_follows_on_an_emptied_bed_is_no_host_of_what_lives_there() -> None:
+    # Garlic stood there, beans would follow: white mold takes beans, and stays three years and more in the soil.
+    garlic = Planting("garlic-1", "garlic", "bed-4", "planted", count=40)
+    beans = Planting("bean-1", "bean-bush", "bed-1", "sown", count=60, spacing_cm=8)
+    told = (
+        entry("plant", "garlic-1", date(2025, 10, 10)),
+        entry("clear", "garlic-1", date(2026, 7, 10)),
+        entry("sow", "bean-1", date(2026, 5, 25)),
+    )
+    today = date(2026, 7, 12)
+    assert "beans" in said(season(today, garlic, beans, entries=told))["follow/bed-4"].says
+    sick = found("bed-4", date(2025, 7, 1), "white-mold")
+    after = said(season(today, garlic, beans, entries=(*told, sick))).get("follow/bed-4")
+    assert after is None or "beans" not in after.says
+
+
+def test_a_green_manure_of_the_family_with_clubroot_is_not_called() -> None:
+    told = (*OLD_ENTRIES, found("cabbage-0", date(2025, 7, 1), "clubroot"))
+    assert sick_groups(season(SPRING, OLD, entries=told), "bed-4") == {"brassica": "cabbages"}
+    assert sick_groups(season(SPRING, OLD, entries=OLD_ENTRIES), "bed-4") == {}
+
+
 # --- flights
 
 
@@ -148,6 +171,23 @@ def test_a_pest_of_long_ago_or_of_other_crops_delays_nothing() -> None:
     for of in (found("radish-0", date(2021, 6, 1), "cabbage-maggot"), found("radish-0", date(2025, 6, 1), "aphids")):
         view = season(first - timedelta(days=2), old, radish("radish-1", planned=first), entries=(of,))
         assert wait_past(view, view.lives["radish-1"]) is None
+
+
+def test_cabbages_are_set_out_past_the_peak_of_the_flies() -> None:
+    old = radish("radish-0", since=date(2025, 4, 20), bed="bed-8")
+    sick = found("radish-0", date(2025, 6, 1), "cabbage-maggot")
+    first = flight_middle(season(SPRING, old))
+    grown = (
+        entry("sow", "cabbage-1", first - timedelta(days=42)),
+        entry("harden", "cabbage-1", first - timedelta(days=12)),
+    )
+    today = first - timedelta(days=1)
+    free = season(today, old, cabbage("cabbage-1"), entries=grown)
+    wary = season(today, old, cabbage("cabbage-1"), entries=(*grown, sick))
+    assert said(free)["set-out/cabbage-1"].open_on(today) > 0.9  # type: ignore[union-attr]
+    assert said(wary)["set-out/cabbage-1"].open_on(today) < 0.1  # type: ignore[union-attr]
+    past = flight_middle(wary) + timedelta(days=9)
+    assert said(wary)["set-out/cabbage-1"].open_on(past) > 0.5  # type: ignore[union-attr]
 
 
 # --- support
@@ -218,6 +258,16 @@ def test_what_is_left_of_sick_plants_is_raked_up_after_clearing() -> None:
     assert "remains/tomato-1" not in said(season(day, STOOD, entries=(*STOOD_ENTRIES, blown, clear)))
     done = entry("work", "tomato-1", day, what="sick remains cleared away")
     assert "remains/tomato-1" not in said(season(day, STOOD, entries=(*STOOD_ENTRIES, sick, clear, done)))
+
+
+def test_the_line_for_clearing_says_that_sick_plants_go_into_the_bin() -> None:
+    sick = found("tomato-1", date(2026, 8, 1), "septoria-leaf-spot")
+    dead = entry("hurt", "tomato-1", date(2026, 9, 28), cause="frost", share=1.0, killed=1.0)
+    day = date(2026, 9, 30)
+    with_it = said(season(day, STOOD, entries=(*STOOD_ENTRIES, sick, dead)))["clear/tomato-1"]
+    without = said(season(day, STOOD, entries=(*STOOD_ENTRIES, dead)))["clear/tomato-1"]
+    assert "Septoria leaf spot was found: into the bin, not on the compost" in with_it.detail
+    assert "into the bin, not on the compost" not in without.detail
 
 
 # --- seed

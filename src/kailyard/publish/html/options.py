@@ -28,7 +28,7 @@ def body(document: Options) -> Body:
     others = el("section", el("h2", head), el("ol", *(step(s, d) for s in rest), class_="asked")) if rest else ""
     struck = el("p", f"Not possible here: {'; '.join(s.says for s in d.struck)}.", class_="soft") if d.struck else ""
     look = el("section", el("h2", "Look again"), el("p", f"On {words.full_day(d.next_look)}. {d.judged}"), struck)
-    parts = (heading(kicker, title, d.first), best, others, look, _later(d), _cautions(d.cautions))
+    parts = (heading(kicker, title, ""), el("p", d.first), best, others, look, _later(d), _cautions(d.cautions))
     return Body(f"{title}, {d.garden}", parts)
 
 
@@ -40,9 +40,11 @@ def step(s: Step, d: Options) -> Markup:
     """One step."""
     labels = f"Your label: {', '.join(s.labels)}." if s.labels else ""
     why_not = el("span", f"Not now: {s.why_not}.", class_="soft") if s.why_not else ""
-    kind = el("span", f"({s.kind}){':' if s.how else '.'}", class_="soft") if s.kind in SHOWN else ":" if s.how else "."
+    end = ":" if s.how else "."
+    kind = el("span", f"({s.kind}){end}", class_="soft") if s.kind in SHOWN else ""
+    says = s.says if kind else f"{s.says}{end}"
     how = words.sentence(s.how) if s.how else ""
-    return el("li", el("div", spaced(el("b", s.says), kind, how, labels, why_not, why(s.reasons, d.units))))
+    return el("li", el("div", spaced(el("b", says), kind, how, labels, why_not, why(s.reasons, d.units))))
 
 
 def _later(d: Options) -> Markup:

@@ -51,7 +51,9 @@ def _detail(kept: KeptOut) -> str:
     until = "never again" if kept.until is None else f"not before {kept.until:%B} {kept.until.year}"
     longer = "" if kept.until is None or " to " not in kept.years else f"; it may last {kept.years}"
     found = f"{day_words(kept.met.day)} {kept.met.day.year}"
-    return f"{kept.met.said} was found there on {found} and lives in the soil: {until}{longer}. Give it another bed."
+    likely = "" if kept.met.entry.payload.get("sure") == "settled" else " (likely, not settled)"
+    where = f"{kept.met.said}{likely} was found there on {found} and lives in the soil"
+    return f"{where}: {until}{longer}. Give it another bed."
 
 
 def _why(kept: KeptOut) -> Reason:
