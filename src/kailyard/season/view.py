@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date
-from functools import lru_cache, partial
+from functools import partial
 
 import numpy as np
 
@@ -33,6 +33,7 @@ from kailyard.season.life import (
     unknown,
 )
 from kailyard.season.odds import BEYOND, DayArray, Odds
+from kailyard.season.past_life import Past, over_before, past_life, seen_only
 from kailyard.season.sightings import Sightings, sight
 from kailyard.season.uses import early_picks, for_its_use, use_said
 from kailyard.units import convert, in_running_text
@@ -178,11 +179,11 @@ def foresee(
     for id_ in sorted(garden.plantings):
         planting = garden.plantings[id_]
         own = tuple(garden.entries[i] for i in by_target.get(id_, ()))
-        if _over_before(planting, own, ensemble.today, clocks.first):
+        if over_before(planting, own, today=ensemble.today, first=clocks.first, long_days=LONG_ENDED_DAYS):
             cultivar = garden.cultivars.get((planting.crop, planting.cultivar))
             counted = cultivar is not None and cultivar.counted_here
-            asked = _Past(planting, cultivar, handbook, tuple(e.id for e in own), own)
-            past[id_] = _past_life(asked, clocks.traces, draws, ground.own_mean_c if counted else None)
+            asked = Past(planting, cultivar, handbook, tuple(e.id for e in own), own)
+            past[id_] = past_life(asked, clocks.traces, draws, ground.own_mean_c if counted else None)
             continue
         mine = set(by_target.get(id_, ()))
         # A cover over the bed lies over all that stands in it, and so is a bed weeded or mulched.
@@ -309,46 +310,6 @@ class _Ground:
         return replace(draft, asked=unknown(planting, way, learnt))
 
 
-@dataclass(frozen=True, slots=True)
-class _Past:
-    """A planting of which no weather at hand has anything to say any more."""
-
-    planting: Planting
-    cultivar: Cultivar | None
-    handbook: Handbook
-    told: tuple[str, ...]
-    """Identifiers of its entries, which say all that they hold."""
-    entries: tuple[Entry, ...] = field(compare=False)
-
-
-def _over_before(planting: Planting, own: tuple[Entry, ...], today: date, first: int) -> bool:
-    """Whether it was begun before the observed days and cleared long ago."""
-    if planting.since is not None:
-        return False
-    begun = [e.happened for e in own if e.kind in ("sow", "set-out", "plant")]
-    ended = [e.happened for e in own if e.kind == "clear"]
-    if not begun or not ended or max(begun).toordinal() >= first or own[-1].happened > today:
-        return False
-    return (today - max(ended)).days > LONG_ENDED_DAYS
-
-
-@lru_cache(maxsize=4096)  # what is past stays as it is, whatever the weather does
-def _past_life(asked: _Past, traces: int, draws: int, own_mean: float | None) -> Life:
-    planting, handbook, last = asked.planting, asked.handbook, asked.entries[-1].happened
-    early = early_picks(handbook, planting, asked.entries)
-    seen = sight(planting, asked.entries, last, perennial=comes_again(planting, handbook), early=early)
-    raised = seen.set_out is not None and seen.sown is not None and planting.start == "raised"
-    nursery = float((seen.set_out - seen.sown).days) if raised and seen.set_out and seen.sown else None
-    way = timeline(planting, asked.cultivar, handbook, nursery_days=nursery, own_mean_c=own_mean)
-    by_start = {"sown": seen.sown, "raised": seen.set_out, "bought": seen.set_out, "planted": seen.planted}
-    begun = by_start[planting.start] or seen.sown or seen.set_out or seen.planted
-    days = np.full((traces, 1), BEYOND if begun is None else begun.toordinal(), dtype=np.int32)
-    never = np.full((traces, 1), BEYOND, dtype=np.int32)
-    return Life(
-        planting, asked.cultivar, seen, way, days, begun is not None, _seen_only(seen), never, np.ones(draws), over=True
-    )
-
-
 def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> Life:
     clocks, handbook, draws = ground.clocks, ground.handbook, ground.draws
     planting, way, shape = draft.planting, draft.way, (clocks.traces, draws)
@@ -356,7 +317,7 @@ def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> 
     if draft.over:
         multiplier = np.ones(draws) if log_multiplier is None else np.exp(log_multiplier)
         return Life(
-            planting, draft.cultivar, draft.seen, way, draft.begun, draft.known, _seen_only(draft.seen),
+            planting, draft.cultivar, draft.seen, way, draft.begun, draft.known, seen_only(draft.seen),
             np.full((clocks.traces, 1), BEYOND, dtype=np.int32), multiplier, over=True,
         )  # fmt: skip
     begun = np.broadcast_to(draft.begun, shape).astype(np.int32)
@@ -392,15 +353,3 @@ def _life(draft: _Draft, ground: _Ground, log_multiplier: np.ndarray | None) -> 
             shape=shape,
         )
     return Life(planting, draft.cultivar, draft.seen, way, begun, draft.known, stages, dead, multiplier, use=use)
-
-
-def _seen_only(seen: Sightings) -> dict[str, Odds]:
-    """The stages that were seen, each on its day in every possible season."""
-    days = {stage: known.seen for stage, known in seen.stages.items() if not known.implied}
-    days["last-harvest"] = max((e.happened for e in seen.of("pick")), default=None)
-    return {stage: _on(day) for stage, day in days.items() if day is not None}
-
-
-@lru_cache(maxsize=4096)
-def _on(day: date) -> Odds:
-    return Odds.certain(day, (1, 1))
