@@ -175,7 +175,7 @@ def _carried_words(garden: Standing, *, known: bool) -> str:
     years = listing([str(year) for year in sorted({season.year for season in garden.seasons})])
     if garden.carries:
         n = len(garden.seasons)
-        return f"Kilograms rest on {n} plantings of this garden that were weighed through, in {years}."
+        return f"Weights rest on {n} plantings of this garden that were weighed through, in {years}."
     have = f" So far it was in {years}." if years else ""
     return (
         f"In words until it was weighed through in {SEASONS_CARRY} seasons: published yields spread too widely.{have}"
