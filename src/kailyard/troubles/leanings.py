@@ -60,6 +60,9 @@ WARMTH_LACKS = (0.3, 0.9)
 NEAR_C, FAR_C = 3.0, 6.0
 """So many degrees beyond its best range count as within it; from so many on as far outside."""
 
+NOT_YET = (0.1, 0.5)
+"""Weight of an animal that the warmth of this year has hardly brought out yet."""
+
 COUNTED = (2.0, 6.0)
 """Weight of what was counted on these plants in the last three weeks."""
 
@@ -102,6 +105,8 @@ class Setting:
     """'after_wet', 'hot_dry', 'after_cold': whether the record has such weather in the last days; absent: unknown."""
     mean_c: float | None = None
     """Mean air temperature of the last days; None where it is not known. [°C]"""
+    not_yet: frozenset[str] = frozenset()
+    """Causes whose animals the warmth of this year has hardly brought out yet."""
     before: tuple[Before, ...] = ()
     counts: tuple[Counted, ...] = ()
 
@@ -145,6 +150,8 @@ def _leanings(cause: Trouble, setting: Setting, answered: Sequence[str]) -> Iter
                 *(WEATHER_FITS if there else WEATHER_LACKS),
             )
     yield from _warmth(cause, setting)
+    if cause.id in setting.not_yet:
+        yield Leaning("this year's warmth has hardly brought it out yet", *NOT_YET)
     before = [b for b in setting.before if _means(b.trouble, cause)]
     if before:
         settled = any(b.settled for b in before)

@@ -10,11 +10,13 @@ from datetime import date, timedelta
 import numpy as np
 
 from kailyard.garden.model import Entry, Garden, Planting
-from kailyard.handbook.troubles import crop_words, troubles
+from kailyard.handbook.insects import events_of, insects
+from kailyard.handbook.troubles import LISTED, crop_words, host_weight, troubles
 from kailyard.season.life import Life
 from kailyard.season.view import SeasonView
 from kailyard.troubles.injury import ADDED, is_injury
 from kailyard.troubles.leanings import Before, Counted, PlantStage, Setting
+from kailyard.troubles.life_steps import step_days
 
 SEEDLING_DAYS = 30
 """A planting is young for so many days after it was sown, or came up."""
@@ -32,11 +34,16 @@ HOT_C, DRY_MM = 30.0, 5.0
 COLD_C = 2.0
 """A cold night: the garden's minimum at or below this."""
 
+HARDLY = 0.05
+"""An animal has hardly come where no more of the possible seasons have brought it out by today."""
+
 SAME_DAYS = 7
 """Troubles seen within so many days of each other count as one event."""
 ADDED_DAYS = 90
 """Manure, compost, hay or clippings spread within so many days may be what a pattern follows."""
 
+_WINTERS_HERE = frozenset({"asparagus_beetle", "cutworms", "flea_beetles"})
+"""Adults or grubs of these winter at hand and feed before the first step that their sums date."""
 _SPREAD = tuple(word for word in ADDED if word not in ("straw", "mulch"))
 
 
@@ -48,6 +55,7 @@ def setting(garden: Garden, planting: Planting, today: date, view: SeasonView | 
         stage=plant_stage(life, today) if life is not None else "",
         weather=weather_lately(view) if view is not None else {},
         mean_c=warmth_lately(view) if view is not None else None,
+        not_yet=not_yet(view, planting.crop) if view is not None else frozenset(),
         before=tuple(_before(garden, planting, today)),
         counts=tuple(_counts(garden, planting, today)),
     )
@@ -98,6 +106,24 @@ def warmth_lately(view: SeasonView) -> float | None:
     days = (view.ensemble.tmax_c[0, first:last] + view.ensemble.tmin_c[0, first:last]) / 2
     mean = float(np.mean(days))
     return mean if np.isfinite(mean) else None
+
+
+def not_yet(view: SeasonView, crop: str) -> frozenset[str]:
+    """Causes whose animals, each of them that this crop hosts, have hardly come by today in any possible season.
+
+    Told only where the year's sum of warmth dates each of them; what came from eggs or moths seen is not told.
+    """
+    come: dict[str, list[bool]] = {}
+    for id_ in insects():
+        one = troubles()[id_]
+        if not one.cause or host_weight(one, crop) < LISTED:
+            continue
+        events = () if id_ in _WINTERS_HERE else events_of(id_)
+        dated = [days for event in events if (days := step_days(view, event, {})) is not None]
+        first = np.min([days[:, 0] for days in dated], axis=0) if dated else None
+        here = first is None or float(np.mean(first <= view.today.toordinal())) > HARDLY
+        come.setdefault(one.cause, []).append(here)
+    return frozenset(cause for cause, those in come.items() if not any(those))
 
 
 def _before(garden: Garden, planting: Planting, today: date) -> Iterator[Before]:
