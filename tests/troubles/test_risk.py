@@ -325,3 +325,14 @@ def test_white_rot_is_told_only_where_it_was_found_and_by_the_soil() -> None:
     hot = _of_soil("onion_white_rot", found, rain=1.0, crop="garlic", low=24.0, high=38.0)
     assert hot is not None
     assert {d.chance for d in hot.days if d.day > _TODAY} == {0.0}
+
+
+def test_odds_of_a_week_are_those_of_any_of_its_days() -> None:
+    # Season by season: never less than the likeliest day, never more than all days together, and certain where one is.
+    for kept in (None, _kept(88.0), _kept(100.0)):
+        for rule in risk(_view(), kept).rules:
+            days = [d.chance for d in rule.days if _TODAY <= d.day < _TODAY + timedelta(days=7)]
+            assert rule.coming_week is not None
+            assert max(days) - 1e-12 <= rule.coming_week <= min(sum(days), 1.0) + 1e-12
+            past = [d.chance for d in rule.days if d.day < _TODAY]
+            assert (rule.past_week or 0) >= max(past, default=0) - 1e-12

@@ -36,6 +36,12 @@ class RuleRisk:
     """What it means that the level is reached."""
     days: tuple[DayRisk, ...]
     """From a week back to as far as is told."""
+    past_week: float | None
+    """Chance that it was reached on any day of the week to yesterday; None where none of them is told. 0 to 1"""
+    coming_week: float | None
+    """The same of the seven days from today."""
+    later: float | None
+    """The same of the days after them, usual for the date mostly."""
     sum_so_far: float | None
     """Of rules that add up: the sum to yesterday; None for the others."""
     since: date | None

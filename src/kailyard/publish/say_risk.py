@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from kailyard.documents.risk import DayRisk, Risk, RuleRisk
 from kailyard.publish import words
 
@@ -12,11 +10,8 @@ DAY_COLUMNS = ("day", "chance", "its hours are")
 
 
 def rule_row(rule: RuleRisk, document: Risk) -> tuple[str, ...]:
-    """Name, and the chance on the likeliest day of each stretch."""
-    week = document.on + timedelta(days=7)
-    past = [d for d in rule.days if d.day < document.on]
-    coming = [d for d in rule.days if document.on <= d.day < week]
-    return (name_words(rule, document), _most(past), _most(coming), _most([d for d in rule.days if d.day >= week]))
+    """Name, and the chance that it is reached on any day of each stretch."""
+    return (name_words(rule, document), _odds(rule.past_week), _odds(rule.coming_week), _odds(rule.later))
 
 
 def name_words(rule: RuleRisk, document: Risk) -> str:
@@ -34,7 +29,7 @@ LEAST = 0.05
 
 def worth_telling(document: Risk) -> list[RuleRisk]:
     """Rules with a chance worth a line."""
-    return [rule for rule in document.rules if any(d.chance >= LEAST for d in rule.days)]
+    return [r for r in document.rules if any((odds or 0) >= LEAST for odds in (r.past_week, r.coming_week, r.later))]
 
 
 def quiet_words(document: Risk) -> str:
@@ -86,8 +81,7 @@ def status_words(rule: RuleRisk) -> str:
     return f"{rule.status.capitalize()}: {words.clean(rule.source).rstrip('.')}.{note}"
 
 
-def _most(days: list[DayRisk]) -> str:
-    if not days:
+def _odds(chance: float | None) -> str:
+    if chance is None:
         return "not told"
-    most = max(d.chance for d in days)
-    return "hardly" if most < LEAST else words.in_ten(most)
+    return "hardly" if chance < LEAST else words.in_ten(chance)

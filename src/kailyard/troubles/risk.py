@@ -6,7 +6,7 @@ Leaf wetness never feeds the risk of powdery mildew. No index is invented for an
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import date, timedelta
+from datetime import timedelta
 from typing import cast
 
 import numpy as np
@@ -31,6 +31,8 @@ BACK_DAYS, AHEAD_DAYS = 7, 14
 """Days that are told: a week back, for what was caught then shows now, and two weeks ahead."""
 FAVOURED = 1 / 3
 """Chance on one day from which the weather speaks for looking."""
+WEEK = 7
+"""Days of which the odds are told together."""
 LONGEST_SUM_DAYS = 200
 """Sums reach back no farther."""
 
@@ -93,7 +95,7 @@ def _rules(view: SeasonView, kept: KeptHours | None, wanted: Mapping[str, tuple[
         model, soil = risk_models()[id_], SOIL_DAYS.get(id_)
         values = DISEASE_DAYS[id_](made.hours) if soil is None else soil(view, first, made.days)
         out += [_rule(view, model, group, made, values, of_soil=soil is not None) for group in found]
-    return tuple(sorted(out, key=lambda rule: (-_coming(rule, today), rule.name, rule.of)))
+    return tuple(sorted(out, key=lambda rule: (-(rule.coming_week or 0.0), rule.name, rule.of)))
 
 
 def favoured(found: Risk) -> Mapping[str, str]:
@@ -114,10 +116,6 @@ def favoured(found: Risk) -> Mapping[str, str]:
             if id_ not in out or most.chance > out[id_][0]:
                 out[id_] = (most.chance, says)
     return {id_: says for id_, (_, says) in out.items()}
-
-
-def _coming(rule: RuleRisk, today: date) -> float:
-    return max((d.chance for d in rule.days if today <= d.day < today + timedelta(days=7)), default=0.0)
 
 
 def _rule(
@@ -150,6 +148,9 @@ def _rule(
         of=tuple(host.says for host in group.hosts),
         says=says,
         days=_days(view, made, values, group.level, of_soil=of_soil),
+        past_week=_on_any(values[:, max(today - WEEK, 0) : today], group.level),
+        coming_week=_on_any(values[:, today : today + WEEK], group.level),
+        later=_on_any(values[:, today + WEEK :], group.level),
         sum_so_far=total,
         since=group.since,
         after=group.done.says if group.done else "",
@@ -159,6 +160,14 @@ def _rule(
         note=model.note,
         reasons=(*grounds, Reason(SOIL if of_soil else WETNESS, rests_on=ground)),
     )
+
+
+def _on_any(values: FloatArray, level: float) -> float | None:
+    """Chance that the level is reached on any of some days, season by season; None where no day is told."""
+    told = ~np.isnan(values)
+    if not told.any():
+        return None
+    return float(np.mean((told & (np.nan_to_num(values) >= level)).any(axis=-1)))
 
 
 def _days(view: SeasonView, made: MadeHours, values: FloatArray, level: float, *, of_soil: bool) -> tuple[DayRisk, ...]:

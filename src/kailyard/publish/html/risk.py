@@ -50,7 +50,7 @@ def body(document: Risk) -> Body:
 
 def _rule(rule: RuleRisk, document: Risk) -> Markup:
     days = day_rows(rule)
-    said = spaced(f"Told: {words.sentence(rule.says)}", sum_words(rule), status_words(rule))
+    said = spaced(f"The rule: {words.sentence(rule.says)}", sum_words(rule), status_words(rule))
     return el(
         "details",
         el("summary", name_words(rule, document)),

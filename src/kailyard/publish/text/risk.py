@@ -42,7 +42,7 @@ def render(document: Risk, *, width: int = 80, ascii_only: bool = False) -> str:
 
 def _rule(rule: RuleRisk, document: Risk, width: int) -> list[str]:
     rows = plain.block(f"{words.clean(rule.name)} ({words.clean('; '.join(rule.of))})", width)
-    rows += plain.block(f"Told: {words.sentence(rule.says)} {sum_words(rule)}".strip(), width, first="  ")
+    rows += plain.block(f"The rule: {words.sentence(rule.says)} {sum_words(rule)}".strip(), width, first="  ")
     rows += plain.block(status_words(rule), width, first="  ")
     rows += plain.block(f"Hours: {known_words(rule)}.", width, first="  ")
     return rows + ["  " + row for row in plain.table(DAY_COLUMNS, day_rows(rule), width - 2)]
