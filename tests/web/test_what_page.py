@@ -34,7 +34,7 @@ def test_answers_come_to_causes_and_a_next_question(here: Browser) -> None:
 def test_every_sign_can_be_said_once_in_the_form(here: Browser) -> None:
     text = here.get(f"/what?of=zucchini-1&{POWDER}").text
     first = text.partition("</form>")[0]
-    selects = re.findall(r'<select name="given\.(\w+)"', first)
+    selects = re.findall(r'(?:<select|type="checkbox") name="given\.(\w+)"', first)
     radios = set(re.findall(r'type="radio" name="given\.(\w+)"', first))
     assert len(selects) == len(set(selects))
     assert radios.isdisjoint(selects)
@@ -121,3 +121,20 @@ def test_what_was_found_can_be_gone_on_from(here: Browser) -> None:
     form |= {"given.white_powder_upper": "yes", "id": "g" * 20}
     assert here.send("/what", at=f"/what?of=zucchini-1&{POWDER}", **form).status_code == 303
     assert "/what?of=zucchini-1&amp;given.white_powder_upper=yes" in here.get("/what?of=zucchini-1").text
+
+
+def test_a_look_that_is_not_well_a_count_and_a_bed_lead_here(here: Browser) -> None:
+    for fields, leads in (
+        ({"kind": "look", "found": "yellow below", "sound": "no"}, True),
+        ({"kind": "look", "found": "two caterpillars"}, True),
+        ({"kind": "look", "sound": "yes"}, False),
+        ({"kind": "count", "trouble": "squash-bug", "looked_at": "2", "total": "3"}, True),
+        ({"kind": "count", "trouble": "squash-bug", "looked_at": "2", "total": "0"}, False),
+    ):
+        here.clock.move_on(minutes=1)
+        once = "".join(fields.values()).replace(" ", "").ljust(20, "x")
+        answer = here.send("/enter", at="/enter", target="zucchini-1", id=once, **fields)
+        assert answer.status_code == 303, answer.text
+        page = here.get(answer.headers["location"]).text
+        assert ('<a href="/what?of=zucchini-1">What is it?</a>' in page) is leads, fields
+    assert "/what?bed=bed-9" in here.get("/scouting").text

@@ -30,6 +30,8 @@ class Taken:
     """They were taken back or put right since."""
     planting: str
     """The planting that they speak of, where it is one."""
+    ails: bool = False
+    """They say that something may ail it."""
     asks: tuple[str, ...] = ()
     """What is odd about them and should be looked at; what they hold back, let go, or stand against."""
 
@@ -53,8 +55,17 @@ def taken(desk: Desk, joined: str) -> Taken | None:
         says=tuple((entry_says(e, garden.units), e.target or "the garden") for e in known),
         out=all(e.id in out for e in known),
         planting=planting if planting in garden.plantings else "",
+        ails=any(_ails(e) for e in known),
         asks=tuple(said for e in known if e.id not in out for said in _asks(desk, e)),
     )
+
+
+def _ails(entry: Entry) -> bool:
+    """A look that did not find all well, a count that found something, plants hurt."""
+    said = entry.payload
+    if entry.kind == "look":
+        return said.get("sound") is False or bool(said.get("found") and said.get("sound") is not True)
+    return entry.kind == "hurt" or (entry.kind == "count" and bool(said.get("total") or said.get("found_on")))
 
 
 def _asks(desk: Desk, entry: Entry) -> tuple[str, ...]:

@@ -78,7 +78,8 @@ def _done(form: LineForm, *, several: bool) -> Markup:
         text = el("input", name="text", form=form.id, autocomplete="off", aria_label=f"what was found: {form.says}")
         sound = [el("button", words, form=form.id, name="sound", value=value) for words, value in _found_words(form)]
         said = together(*(el("span", b) for b in sound))
-        return _unfold("done", el("label", "found ", text), said, _done_hidden(form))
+        ask = el("a", "What is it?", href=f"/what?of={form.of[0]}") if len(form.of) == 1 else ""
+        return _unfold("done", el("label", "found ", text), said, ask, _done_hidden(form))
     return _button(form, "done", form.done)
 
 

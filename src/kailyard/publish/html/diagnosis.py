@@ -7,7 +7,7 @@ from kailyard.publish import words
 from kailyard.publish.diagnosed import chance, doing, eating, sampling, sides, testing, title
 from kailyard.publish.html._page import Body, Paper, heading, page, reason_tree
 from kailyard.publish.markup import Markup, el, spaced
-from kailyard.publish.say import ground
+from kailyard.publish.say import ground, statement
 
 
 def render(document: Diagnosis, *, paper: Paper | None = None) -> str:
@@ -72,13 +72,22 @@ def _cause(cause: Cause, document: Diagnosis) -> Markup:
         if those:
             inner += [el("p", el("i", head)), el("ul", *(_speaks(one) for one in those), class_="plain")]
     if cause.before:
-        inner += [el("p", el("i", "Before any sign")), reason_tree(cause.before, document.units)]
-    inner += [el("p", ground(s.rests_on), class_="ground") for s in cause.settles]
-    inner.append(el("p", ground(cause.rests_on), class_="ground"))
+        inner += [el("p", el("i", "Before any sign was looked at")), *_before(cause, document)]
+    grounds = [("The test", ground(s.rests_on)) for s in cause.settles] + [("The cause", ground(cause.rests_on))]
+    inner += [el("p", f"{what}: {said}", class_="ground") for what, said in dict.fromkeys(grounds)]
     lines.append(el("details", el("summary", "for and against"), *inner))
     return el("li", *lines)
 
 
+def _before(cause: Cause, document: Diagnosis) -> tuple[Markup, ...]:
+    """What leans; where all rests on one thing, that is said once."""
+    if any(one.because or one.rests_on != cause.before[0].rests_on for one in cause.before):
+        return (reason_tree(cause.before, document.units),)
+    listed = el("ul", *(el("li", statement(one, document.units)) for one in cause.before), class_="plain")
+    rests = cause.before[0].rests_on
+    return (listed, el("p", ground(rests), class_="ground")) if rests else (listed,)
+
+
 def _speaks(one: Speaks) -> Markup:
-    said = f"{words.clean(one.says)} ({one.strength}; it shows it {words.clean(one.how_often)})"
+    said = f"{words.clean(one.says)} ({one.strength}; with this cause {words.clean(one.how_often)})"
     return el("li", el("span", said), Markup(" "), el("span", ground(one.rests_on), class_="ground"))

@@ -62,4 +62,4 @@ def _cause(number: int, cause: Cause, document: Diagnosis, width: int) -> list[s
 
 def _speaks(head: str, one: Speaks) -> str:
     mark = "a guide names it" if one.rests_on.status == "published" else "our reading"
-    return f"{one.strength} {head}: {words.clean(one.says)}; it shows it {words.clean(one.how_often)} ({mark})"
+    return f"{one.strength} {head}: {words.clean(one.says)}; with this cause {words.clean(one.how_often)} ({mark})"
