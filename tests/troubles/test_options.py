@@ -288,3 +288,12 @@ def test_a_support_is_for_what_wet_leaves_take_and_for_what_climbs():
     assert "support" not in names("downy-mildew-cucurbit", "cucumber-slicing", climbs=False)["trellis"]
     # Powdery mildew needs no free water (McGrath, Cornell): leaves that dry sooner do not hinder it.
     assert "trellis" not in names("powdery-mildew-cucurbit", "cucumber-slicing", climbs=True)
+
+
+def test_own_seed_goes_through_hot_water_only_where_that_helps_and_with_its_limits():
+    # remedies.csv: seed-borne bacteria of brassicas, tomato and pepper; not on cucurbits, peas or beans.
+    (seed,) = [s for s in next_steps("black_rot", "cabbage", "cabbages", today=TODAY) if s.id == "hot-water-seed"]
+    assert "50 C 20-25 min" in seed.reasons[0].says
+    assert "not on cucurbit" in seed.reasons[0].says
+    ids_of = {s.id for s in next_steps("angular_leaf_spot", "cucumber-slicing", "cucumbers", today=TODAY)}
+    assert "hot-water-seed" not in ids_of

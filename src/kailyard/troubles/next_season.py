@@ -8,7 +8,7 @@ from datetime import date
 
 from kailyard.documents._parts import Reason, RestsOn
 from kailyard.garden.model import Entry, Garden, Planting
-from kailyard.handbook.remedies import Course, codes, courses, remedies_for
+from kailyard.handbook.remedies import Course, codes, courses, remedies, remedies_for
 from kailyard.handbook.troubles import Trouble, crop_words, trouble, troubles
 from kailyard.season.measures import day_words
 from kailyard.season.safety import midsummer_after
@@ -96,7 +96,29 @@ def next_steps(
     if "row cover" in course.cultural or any(p.startswith(("net", "fine net")) for p in course.cultural.split("; ")):
         why = Reason("On ground where it did not spend the winter; off at the first female flower.", rests_on=ground)
         found.append(NextStep("row-cover", "A cover from planting on", "on the day of planting", (why,)))
+    found += _before_sowing(known)
     return tuple(found)
+
+
+SEED_AND_SOIL = {
+    "hotwater_seed": ("hot-water-seed", "Buy clean seed, or put your own through hot water", "before it is sown"),
+    "solarize": ("solarize", "Clear film over the empty, moist bed", "for four to six weeks about midsummer"),
+}
+"""What is done to the seed or to the empty ground, by remedy: name, what it is, and when."""
+
+
+def _before_sowing(known: Trouble) -> list[NextStep]:
+    """Hot water for own seed, and the sun under film, for what they help against."""
+    steps = []
+    for each in remedies_for(known.id) or remedies_for(known.cause):
+        if each.remedy not in SEED_AND_SOIL:
+            continue
+        how = remedies()[each.remedy].facts["crop_cautions"]
+        ground = RestsOn(as_status(how.status), how.source, f"{each.remedy}, crop cautions".replace("_", " "))
+        steps.append(
+            NextStep(*SEED_AND_SOIL[each.remedy], (Reason(f"{how.value[0].upper()}{how.value[1:]}.", rests_on=ground),))
+        )
+    return steps
 
 
 def _flies(flown: tuple[date, date] | None) -> str:
