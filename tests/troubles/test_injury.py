@@ -273,7 +273,14 @@ def test_a_pattern_over_families_is_proposed_from_the_entries() -> None:
 def test_manure_and_a_fresh_planting_out_are_proposed_with_their_day() -> None:
     manure = entry("work", "bed-1", date(2026, 5, 2), what="manure dug in")
     straw = entry("work", "bed-1", date(2026, 5, 2), what="straw mulch")
-    assert "2026-05-02" in proposed(garden(manure), TOMATO, date(2026, 6, 1))["after_manure_mulch"]
+    assert "on 2 May: manure dug in" in proposed(garden(manure), TOMATO, date(2026, 6, 1))["after_manure_mulch"]
+    clippings = entry("note", "tomato-9", date(2026, 5, 20), text="Mulched with clippings.")
+    beside = Planting(id="tomato-9", crop="tomato-determinate", bed="bed-1", start="bought")
+    shared = plot(TOMATO, BEAN, beside, entries=(SET, SOWN, clippings))
+    assert "clippings" in proposed(shared, TOMATO, date(2026, 6, 1))["after_manure_mulch"], "it lies on the same bed"
+    assert "after_manure_mulch" not in proposed(shared, BEAN, date(2026, 6, 1))
+    hay = entry("work", "bed-1", date(2026, 5, 2), what="mulched", lot="hay of the second load")
+    assert "lot: hay of the second load" in proposed(garden(hay), TOMATO, date(2026, 6, 1))["after_manure_mulch"]
     assert "after_manure_mulch" not in proposed(garden(straw), TOMATO, date(2026, 6, 1))
     assert "after_planting_out" in proposed(garden(), TOMATO, date(2026, 5, 24))
     assert "after_planting_out" not in proposed(garden(), TOMATO, date(2026, 6, 24))

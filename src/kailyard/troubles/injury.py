@@ -5,7 +5,7 @@ Nobody is accused: what was seen is put beside what the weather record has, and 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
@@ -190,7 +190,7 @@ def windows(injury: Held) -> tuple[Window, ...]:
     ground = RestsOn("common practice", "residues fall day by day; ask the laboratory")
     return (
         Window(
-            "report it to the state's pesticide agency; ask there how long it takes complaints",
+            "report it to the pesticide agency of your state or country; ask there how long it takes complaints",
             injury.first_seen + timedelta(days=REPORT_DAYS),
             from_herbicide(fact),
         ),
@@ -265,14 +265,18 @@ def added(garden: Garden, injury: Held) -> tuple[Added, ...]:
     The others are what a residue is told by: the same lot on a sound bed speaks against it.
     """
     hit = {p.bed for p in injury.plantings}
-    return tuple(
-        Added(e, bed, bed in hit)
-        for e in garden.entries
-        if e.kind in ("work", "note")
-        and injury.first_seen - timedelta(days=ADDED_DAYS) <= e.happened <= injury.first_seen
-        and (bed := garden.plantings[e.target].bed if e.target in garden.plantings else e.target)
-        and any(word in f"{e.payload.get('what', '')} {e.payload.get('lot', '')} {e.text}".lower() for word in ADDED)
-    )
+    first = injury.first_seen - timedelta(days=ADDED_DAYS)
+    return tuple(Added(e, bed, bed in hit) for e, bed in brought(garden, first, injury.first_seen))
+
+
+def brought(garden: Garden, first: date, last: date, words: Sequence[str] = ADDED) -> Iterator[tuple[Entry, str]]:
+    """Entries of `first` to `last` that say that something was brought onto a bed or its plantings, with the bed."""
+    for e in garden.entries:
+        if e.kind in ("work", "note") and first <= e.happened <= last:
+            bed = garden.plantings[e.target].bed if e.target in garden.plantings else e.target
+            said = f"{e.payload.get('what', '')} {e.payload.get('lot', '')} {e.text}".lower()
+            if bed and any(word in said for word in words):
+                yield e, bed
 
 
 def sprayed(garden: Garden, injury: Held) -> tuple[Entry, ...]:

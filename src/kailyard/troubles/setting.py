@@ -13,8 +13,9 @@ from kailyard.garden.model import Entry, Garden, Planting
 from kailyard.handbook.insects import events_of, insects
 from kailyard.handbook.troubles import LISTED, crop_words, host_weight, troubles
 from kailyard.season.life import Life
+from kailyard.season.measures import day_words
 from kailyard.season.view import SeasonView
-from kailyard.troubles.injury import ADDED, is_injury
+from kailyard.troubles.injury import ADDED, Added, brought, is_injury
 from kailyard.troubles.leanings import Before, Counted, PlantStage, Setting
 from kailyard.troubles.life_steps import step_days
 
@@ -167,19 +168,14 @@ def proposed(garden: Garden, planting: Planting, today: date) -> dict[str, str]:
         names = ", ".join(p.id for p in event)
         out["many_families"] = f"the daybook has {names} hit in the same days, of another family"
     spread = [
-        e
-        for e in garden.entries
-        if e.kind == "work"
-        and e.target in (planting.id, planting.bed)
-        and 0 <= (today - e.happened).days <= ADDED_DAYS
-        and any(word in f"{e.payload.get('what')} {e.text}".lower() for word in _SPREAD)
+        e for e, bed in brought(garden, today - timedelta(days=ADDED_DAYS), today, _SPREAD) if bed == planting.bed
     ]
     if spread:
-        last = spread[-1]
-        out["after_manure_mulch"] = f"the daybook has “{last.payload.get('what')}” on {last.happened.isoformat()}"
+        last = Added(spread[-1], planting.bed, hit=False)
+        out["after_manure_mulch"] = f"the daybook has on {day_words(last.entry.happened)}: {last.what}"
     put = [e for e in garden.entries_of(planting.id) if e.kind in ("set-out", "plant") and e.happened <= today]
     if put and (today - put[-1].happened).days <= SAME_DAYS:
-        out["after_planting_out"] = f"the daybook has it set out on {put[-1].happened.isoformat()}"
+        out["after_planting_out"] = f"the daybook has it set out on {day_words(put[-1].happened)}"
     return out
 
 

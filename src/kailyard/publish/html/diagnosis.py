@@ -19,12 +19,14 @@ def body(document: Diagnosis, *, asks: bool = False) -> Body:
     """Head, ranking, next signs, when to stop, cautions. `asks`: the page around it puts the next questions, and its
     foot, itself."""
     kicker = f"{document.garden} · {words.full_day(document.on)} · {document.planting}"
-    parts = [heading(kicker, title(document), document.firm)]
-    if document.two:
+    # Before the gardener's first answer the questions come first: how common a cause is helps nobody at the plant.
+    first = asks and all(one.proposed for one in document.answered)
+    begin = "Answer what you can see; ‘can't tell’ is always an answer and changes nothing."
+    parts = [heading(kicker, title(document), begin if first else document.firm)]
+    if document.two and not first:
         parts.append(el("p", el("b", document.two)))
     causes = el("ol", *(_cause(c, document) for c in document.causes))
-    if asks and all(one.proposed for one in document.answered):
-        # Before the gardener's first answer the questions come first: how common a cause is helps nobody at the plant.
+    if first:
         common = el("details", el("summary", "what is common on such plants"), causes, class_="causes")
         return Body(f"{title(document)}, {document.garden}", (*parts, common))
     parts.append(el("section", el("h2", "What it may be"), causes, class_="causes"))
