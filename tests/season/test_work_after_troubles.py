@@ -76,7 +76,8 @@ def test_the_hold_keeps_the_sowing_off_the_sheet() -> None:
 
 
 @pytest.mark.parametrize(
-    "blown_in", ["powdery-mildew-cucurbit", "downy-mildew-cucurbit", "bacterial-wilt-cucurbit", "cmv"]
+    "blown_in",
+    ["powdery-mildew-cucurbit", "downy-mildew-cucurbit", "bacterial-wilt-cucurbit", "cmv", "anthracnose-cucurbit"],
 )
 def test_what_the_wind_or_a_beetle_brings_holds_no_bed(blown_in: str) -> None:
     old, new = cucumber("cucumber-0", since=date(2025, 5, 20)), cucumber("cucumber-1", planned=date(2026, 5, 20))
@@ -89,6 +90,7 @@ def test_a_wilt_of_tomatoes_lets_asparagus_in_and_no_tomato() -> None:
                     entries=(found("tomato-0", date(2025, 8, 1), "fusarium-wilt"),)).garden  # fmt: skip
     assert kept_out(garden, "bed-2", "tomato-determinate", SPRING) is not None
     assert kept_out(garden, "bed-2", "asparagus", SPRING) is None
+    assert kept_out(garden, "bed-2", "pepper-sweet", SPRING) is None, "no host of it, though kin"
     assert kept_out(garden, "bed-2", "tomato-determinate", date(2028, 8, 2)) is None, "three years on it may come back"
 
 

@@ -107,7 +107,7 @@ def remedy(
                 latitude=garden.site.latitude,
                 lasts=comes_again(one, book),
                 flown=flown(view, known.id, one) if view is not None else None,
-                climbs=book.get(one.crop, "support") is not None,
+                climbs=book.get(one.crop, "support_by_days") is not None,
             )
         ),
         cautions=cautions(

@@ -14,8 +14,9 @@ from kailyard.troubles.met import Met, met
 
 FOR_GOOD_YEARS = 50
 """Years from which nobody waits: it is said to be for good."""
-OWN_KIND = frozenset({"fusarium_wilt"})
-"""Fungi whose forms take one crop each: what is in the soil after tomatoes does not take the asparagus."""
+OWN_KIN = frozenset({"fusarium_wilt", "potato_scab"})
+"""What holds hosts of the family alone on which it was found: a wilt has a form for each, so that what
+is in the soil after tomatoes does not take the asparagus; scab of potatoes hardly marks a carrot."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +52,9 @@ def lives_on(one: Met) -> bool:
 
 
 def _takes(one: Met, crop: str) -> bool:
-    if one.crop and OWN_KIND & {one.trouble.id, one.trouble.cause}:
-        return crop_words(one.crop).words[0] == crop_words(crop).words[0]
+    kin = crop_words(one.crop).family == crop_words(crop).family
+    if one.crop and not kin and OWN_KIN & {one.trouble.id, one.trouble.cause}:
+        return False
     return host_weight(one.trouble, crop) >= LISTED
 
 

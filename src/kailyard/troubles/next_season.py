@@ -148,7 +148,9 @@ def _from_year(course: Course, today: date) -> str:
 
 
 def _by_wetness(known: Trouble) -> bool:
-    """Whether leaves and fruit that dry sooner hinder it. Powdery mildew needs no free water."""
+    """Whether leaves and fruit that dry sooner hinder it. Powdery mildew needs no free water, and no insect does."""
+    if not known.category.startswith(("fungus", "oomycete", "bacterium")):
+        return False
     against = remedies_for(known.id) or remedies_for(known.cause)
     course = courses().get(known.id) or courses().get(known.cause)
     cultural = course.cultural if course is not None else ""

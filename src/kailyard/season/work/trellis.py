@@ -35,7 +35,11 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
     if life.begun_known or life.sightings.ended is not None or life.sightings.of("support"):
         return
     what = view.fact(planting, "support")
-    if what is None or (lay := lay_on_the_ground(view.garden, planting, view.today)) is None:
+    if (
+        what is None
+        or view.fact(planting, "support_by_days") is None
+        or (lay := lay_on_the_ground(view.garden, planting, view.today)) is None
+    ):
         return
     begin = np.broadcast_to(life.begun, view.shape)
     opens = later(begin, -AHEAD_DAYS)
