@@ -17,7 +17,7 @@ from kailyard.season.fitting import fitting as answers_of
 from kailyard.season.sheet import compose
 from kailyard.season.view import SeasonView
 from kailyard.troubles.counted import acts, judge, read_count, said
-from kailyard.troubles.scouting import pressing, scout, troubles_of, verdict_on
+from kailyard.troubles.scouting import host_stage, pressing, scout, troubles_of, verdict_on
 
 _A = Planting(id="zucchini-1", crop="zucchini", bed="bed-5", start="sown", count=5, cultivar="Lantern")
 _B = Planting(id="squash-1", crop="winter-squash-maxima", bed="bed-5", start="sown", count=7, cultivar="Drum")
@@ -294,3 +294,10 @@ def test_as_many_plants_are_asked_for_as_the_words_say_and_never_more_than_stand
     assert _find(many, "european-corn-borer").look_at == 15  # "look over 15 plants" (Maine: 1 egg mass in 15 plants)
     few = scout(look_ahead(plot(replace(potato, count=6), entries=(begun,)), date(2026, 6, 24)))
     assert _find(few, "european-corn-borer").look_at == 6
+
+
+def test_what_comes_again_each_year_is_not_young_in_high_summer() -> None:
+    bed = Planting(id="asparagus-1", crop="asparagus", bed="bed-9", start="planted", count=10)
+    view = look_ahead(plot(bed, entries=(entry("plant", "asparagus-1", date(2021, 4, 20)),)), date(2026, 7, 25))
+    assert host_stage(view, view.lives["asparagus-1"]) != "young"
+    assert not any(k.trouble == "cutworms" for s in scout(view).stops for k in s.lookouts)

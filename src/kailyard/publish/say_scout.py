@@ -25,7 +25,7 @@ def task(one: Lookout) -> str:
 def figures(one: Lookout) -> list[str]:
     """Thresholds, each with its mark; the source stands among the grounds."""
     return [
-        f"{'Worth acting from: ' if f.known else ''}{says if f.known else says[0].upper() + says[1:]} ({f.status})"
+        f"{'Worth acting from: ' if f.known else ''}{says if f.known else says[:1].upper() + says[1:]} ({f.status})"
         for f in one.figures
         for says in (words.clean(f.says),)
     ]

@@ -40,6 +40,8 @@ FRESH_DAYS = 21
 """What was found so lately is looked at closely."""
 CLOSELY_DAYS = 4
 """Days from one look to the next where something is to be looked at closely."""
+RECENT_DAYS = 42
+"""A step of life so long past is no longer named as the reason to look."""
 ENEMY_DAYS = 3
 """The same where natural enemies may bring down what stands above its threshold."""
 
@@ -289,9 +291,12 @@ def _why(view: SeasonView, grounds: Grounds, fresh: Sequence[Entry], told: Seque
     coming = [s for s in grounds.told if s.week >= SOON]
     if coming:
         return f"{coming[0].event}, within the week"
+    unsure = [t.counts[-1].entry.happened for t in told if above(t.counts, t.fits)]
+    if unsure:
+        return f"not below what is worth acting on when it was counted on {plain_day(max(unsure))}"
     if grounds.weather:
         return grounds.weather
-    come = [s for s in grounds.told if s.come >= 0.5]
+    come = [s for s in grounds.told if s.come >= 0.5 and s.low and (view.today - s.low).days <= RECENT_DAYS]
     if come and come[-1].low is not None:
         return f"{come[-1].event}, since about {plain_day(come[-1].low)}"
     return "none found so far this year" if told else "not looked for yet this year"

@@ -190,7 +190,8 @@ def host_stage(view: SeasonView, life: Life) -> str:
         return "flowering"
     begun = date.fromordinal(int(np.median(life.begun)))
     up = life.stage("emerged")
-    started = begun if up is None else (up.quantile(0.5) or begun)
+    came = None if up is None else up.quantile(0.5)
+    started = begun if came is None or came > today else came  # of what comes again it may be that of next year
     return "young" if (today - started).days < YOUNG_DAYS else "growing"
 
 

@@ -64,5 +64,7 @@ def _lookout(one: Lookout, width: int) -> list[str]:
 def _options(one: Lookout, width: int) -> list[str]:
     rows: list[str] = []
     for act in one.act:
-        rows += plain.block(f"What may be done: kailyard remedy {act.planting} {one.trouble}", width, first="    ")
+        rows += plain.block(
+            words.clean(f"What may be done: kailyard remedy {act.planting} {one.trouble}"), width, first="    "
+        )
     return rows
