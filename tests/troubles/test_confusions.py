@@ -106,7 +106,7 @@ TABLE: dict[tuple[str, str, str], dict[str, str]] = {
     },
     ("Bumps on tomato stem", "tomato", "stem_pimples_roots"): {
         "aerial_roots": "plant_thrives -twist_down -low_wet_area",
-        "gr_drift": "twist_down many_families",
+        "gr_drift": "twist_down new_growth_first many_families",
     },
     ("Misshapen tomato fruit", "tomato", ""): {
         "catface": "fruit_misshapen after_cold fruit_only",
@@ -132,6 +132,8 @@ TABLE: dict[tuple[str, str, str], dict[str, str]] = {
         "caterpillars_leaf": "ragged_holes frass caterpillars_seen",
     },
 }
+OF_GROWN_PLANTS = {"Wilting squash or cucumber"}
+"""Vines in fruit: what fells seedlings is no rival there."""
 ROWS = [(*of, cause, said) for of, row in TABLE.items() for cause, said in row.items()]
 
 
@@ -153,7 +155,7 @@ def test_the_sign_that_settles_it_settles_it(group: str, crop: str, shared_signs
     for sign in said.split():
         answers[sign.removeprefix("-")] = "no" if sign.startswith("-") else "yes"
     assert set(answers) <= set(signs())
-    weighed = weigh(answers, Setting(crop))
+    weighed = weigh(answers, Setting(crop, stage="fruit" if group in OF_GROWN_PLANTS else ""))
     assert weighed.order[0] == cause, [(id_, round(weighed.of(id_)[1], 2)) for id_ in weighed.order[:4]]
     rivals = [r for of, row in TABLE.items() if of[0] == group and of[1] == crop for r in row if r != cause]
     assert all(weighed.of(cause)[1] > 1.5 * weighed.of(rival)[1] for rival in rivals)
