@@ -127,9 +127,24 @@ def not_yet(day: date, planting: str, stage: str, text: str = "", *, who: str = 
     return Line(day, "stage", planting, text, who, payload={"stage": stage, "state": "not yet"})
 
 
-def pick(day: date, planting: str, quantity: float, unit: str = "kg", text: str = "", *, last: bool = False) -> Line:
+def pick(
+    day: date,
+    planting: str,
+    quantity: float,
+    unit: str = "kg",
+    text: str = "",
+    *,
+    last: bool = False,
+    minutes: float | None = None,
+) -> Line:
     """Something carried to the kitchen."""
-    return Line(day, "pick", planting, text, PERRIN, quantity, unit, {"last": True} if last else {})
+    more = {**({"last": True} if last else {}), **({"minutes": minutes} if minutes else {})}
+    return Line(day, "pick", planting, text, PERRIN, quantity, unit, more)
+
+
+def picked_for(day: date, planting: str, use: str, text: str = "") -> Line:
+    """What it is picked for from then on."""
+    return Line(day, "use", planting, text, IDONY, payload={"use": use})
 
 
 def look(
