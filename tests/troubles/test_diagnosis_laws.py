@@ -103,7 +103,7 @@ def test_weather_and_past_lean_and_shut_nothing_out(answers: dict[str, Answer], 
     """Whatever the record says, no chance becomes 0 and none 1."""
     past = tuple(Before(id_, settled=True) for id_, one in troubles().items() if one.category == first)[:3]
     count = tuple(Counted(b.trouble, 0.0, 1) for b in past)
-    weighed = weigh(answers, Setting(crop, "seedling", {"after_wet": False}, -10.0, past, count))
+    weighed = weigh(answers, Setting(crop, "seedling", {"after_wet": False}, mean_c=-10.0, before=past, counts=count))
     assert (weighed.middle > 0).all()
     assert (weighed.middle < 1).all()
     assert np.isfinite(weighed.walk).all()

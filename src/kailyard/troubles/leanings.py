@@ -34,7 +34,7 @@ HOST_SPREAD = 1.5
 """The weight of a host that is no whole one may be so many times smaller or greater."""
 
 STAGE_APART: Mapping[int, Range] = MappingProxyType({1: (0.3, 0.9), 2: (0.08, 0.4), 3: (0.02, 0.2)})
-"""Weight of a cause that belongs to another age of the plant, by how many ages lie between."""
+"""Weight of a cause that belongs to another age of the plant, by how many steps lie between."""
 
 STAGE_UNKNOWN = (0.3, 0.7)
 """Weight of a cause of seedlings where the plant's age is not known: about the mean over the five ages."""
@@ -72,7 +72,8 @@ NONE_COUNTED = (0.3, 0.8)
 COUNTED_DAYS = 21
 NONE_COUNTED_DAYS = 7
 
-_AGES = ("seedling", "growing", "flower", "fruit", "ripe")
+_AGES = MappingProxyType({"seedling": 0, "growing": 2, "flower": 3, "fruit": 4, "ripe": 5})
+"""Steps of age: the seedling stands two from the growing plant, since what fells the one hardly hurts the other."""
 _FOLLOWS = ("after_wet", "hot_dry", "after_cold")
 
 
@@ -139,7 +140,7 @@ def _leanings(cause: Trouble, setting: Setting, answered: Sequence[str]) -> Iter
     if cause.stage == "seedling" and not setting.stage:
         yield Leaning("met on seedlings only; the plant's age is not known", *STAGE_UNKNOWN)
     elif setting.stage and cause.stage:
-        apart = abs(_AGES.index(setting.stage) - _AGES.index(cause.stage))
+        apart = abs(_AGES[setting.stage] - _AGES[cause.stage])
         if apart:
             yield Leaning(f"met at another age of the plant ({cause.stage})", *STAGE_APART[min(apart, 3)])
     for sign in _FOLLOWS:
