@@ -14,6 +14,7 @@ from kailyard.documents.risk import Risk, RuleRisk
 from kailyard.garden.model import Entry, Planting
 from kailyard.science.checks import InputError
 from kailyard.science.disease_days import DiseaseHours, hutton_period_days
+from kailyard.season.sheet import compose
 from kailyard.season.view import SeasonView
 from kailyard.troubles.hours_made import KeptHours, made_hours
 from kailyard.troubles.risk import conditions_words, risk
@@ -336,3 +337,30 @@ def test_odds_of_a_week_are_those_of_any_of_its_days() -> None:
             assert max(days) - 1e-12 <= rule.coming_week <= min(sum(days), 1.0) + 1e-12
             past = [d.chance for d in rule.days if d.day < _TODAY]
             assert (rule.past_week or 0) >= max(past, default=0) - 1e-12
+
+
+def _lines(view: SeasonView) -> list[str]:
+    return [f"{k.where}: {k.detail}" for k in compose(view, whole=True).look if k.name.startswith("disease-weather/")]
+
+
+def test_the_sheet_has_one_line_where_the_week_is_likely_to_favour_a_disease_and_none_where_it_is_dry() -> None:
+    # Phytophthora blight: 15 mm of rain a day on warm ground; without rain and with dry nights nothing is favoured.
+    ensemble = steady(14.0, 22.0, today=_TODAY)
+    wet = look_ahead(_GARDEN, _TODAY, ensemble=replace(ensemble, rain_mm=np.full_like(ensemble.rain_mm, 15.0)))
+    dry = look_ahead(_GARDEN, _TODAY, ensemble=steady(18.0, 38.0, today=_TODAY))
+    (line,) = _lines(wet)
+    assert "Phytophthora blight almost certainly" in line
+    assert "reckoned from days" in line
+    assert _lines(dry) == []
+    assert _lines(look_ahead(plot(), _TODAY)) == []
+
+
+def test_a_sum_that_stands_above_its_level_is_not_told_again_week_by_week() -> None:
+    wet = steady(18.0, 28.0, today=_TODAY)
+    wet = replace(wet, rain_mm=np.full_like(wet.rain_mm, 60.0))
+    begun = (entry("sow", "tomato-1", date(2026, 4, 1)), entry("set-out", "tomato-1", _TODAY - timedelta(days=60)))
+    view = look_ahead(plot(tomatoes(), entries=begun), _TODAY, ensemble=wet)
+    rule = _rule(risk(view), "early_blight_daily_severity")
+    assert rule.sum_so_far is not None
+    assert rule.sum_so_far >= rule.level
+    assert not any("early blight" in line for line in _lines(view))

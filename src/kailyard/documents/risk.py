@@ -32,6 +32,8 @@ class RuleRisk:
     """Their names as typed: 'late-blight'."""
     of: tuple[str, ...]
     """Plants with their beds."""
+    plantings: tuple[str, ...]
+    """The same as plantings."""
     says: str
     """What it means that the level is reached."""
     days: tuple[DayRisk, ...]

@@ -17,7 +17,7 @@ def rule_row(rule: RuleRisk, document: Risk) -> tuple[str, ...]:
 def name_words(rule: RuleRisk, document: Risk) -> str:
     """Its name; with the plants where the same rule is told of others too."""
     name = words.clean(rule.name)
-    if sum(each.model == rule.model for each in document.rules) < 2:
+    if not rule.of or sum(each.model == rule.model for each in document.rules) < 2:
         return name
     more = f" and {len(rule.of) - 1} more" if len(rule.of) > 1 else ""
     return f"{name}: {words.clean(rule.of[0])}{more}"

@@ -146,6 +146,7 @@ def _rule(
         name=model.name,
         troubles=tuple(trouble(each).slug for each in model.troubles),
         of=tuple(host.says for host in group.hosts),
+        plantings=tuple(host.life.planting.id for host in group.hosts),
         says=says,
         days=_days(view, made, values, group.level, of_soil=of_soil),
         past_week=_on_any(values[:, max(today - WEEK, 0) : today], group.level),

@@ -32,6 +32,8 @@ def _leads(line: Line) -> tuple[Markup, ...]:
     work, _, rest = line.name.partition("/")
     if work == "scout":
         return (el("a", "count on the round", href="/scouting"),)
+    if work == "disease-weather":
+        return (el("a", "day by day", href="/scouting#weather"),)
     if work == "options":
         planting, trouble, *_ = (quote(part) for part in rest.split("/"))
         return (el("a", "what may be done", href=f"/options/{planting}?trouble={trouble}"),)
