@@ -88,6 +88,7 @@ def case(**changes: object) -> Case:
         weather=weather(),
         in_bloom=False,
         edible=True,
+        begun=True,
         settled=date(2026, 6, 10),
         thirsty=False,
         rules=Rules(organic=True, registered_in="Westmark"),

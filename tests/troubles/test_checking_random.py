@@ -95,7 +95,7 @@ AGAINST = st.one_of(
     st.sampled_from(
         (
             of(thirsty=True), of(wilted=TODAY), of(settled=TODAY + timedelta(days=4)), of(host_of_butterflies=True),
-            of(hosts_in_bed=("milkweed",)), of(flowers_in_bed=("bee balm",), flowers_all_day=True),
+            of(cleared=TODAY), of(hosts_in_bed=("milkweed",)), of(flowers_in_bed=("bee balm",), flowers_all_day=True),
             of(coming=(Coming(TODAY, "a class"),)), of(crop="rhubarb", plants="rhubarb"), of(trouble="aphids"),
             of(rules=Rules(organic=True, registered_in="Eastmark")), on_label(sites=("lawns",)),
             on_label(crops=("rhubarb",)), on_label(troubles=("rust",)), on_label(temp_max_c=12.0),
@@ -117,7 +117,7 @@ DROPPED = st.one_of(
     st.sampled_from((0, 1)).map(lambda n: hot(n, None)),
     st.sampled_from(
         (
-            of(trouble=""), of(rules=Rules(organic=True)), of(settled=None),
+            of(trouble=""), of(rules=Rules(organic=True)), of(settled=None), of(begun=False),
             on_label(crops=()), on_label(troubles=()), on_label(sites=()), on_label(active=""), on_label(number=""),
             on_label(registered_in=""), on_label(days_to_picking=None), on_label(entry_hours=None, until_dry=False),
             on_label(most_uses=None), on_label(least_interval_days=None), on_label(temp_max_c=None),

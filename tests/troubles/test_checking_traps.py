@@ -14,6 +14,7 @@ import pytest
 from spraying import FIT, NOW, TODAY, at, case, label, record, treated, weather
 
 from kailyard.garden.entries.label import Gap
+from kailyard.garden.entries.rules import Rules
 from kailyard.garden.model import Entry
 from kailyard.handbook.troubles import troubles
 from kailyard.troubles.case import Case, Hour, Weather
@@ -194,6 +195,20 @@ def test_a_group_that_cannot_be_read_is_unknown(text: str) -> None:
     assert check(made).answer != "may"
 
 
+@pytest.mark.parametrize(
+    "order", [("copper octanoate", "peroxyacetic acid"), ("peroxyacetic acid", "copper octanoate")]
+)
+def test_acid_after_copper_or_before_is_unknown_where_no_label_names_the_days(order: tuple[str, str]) -> None:
+    # Copper ions are freed by acid water and acid partners (Cornell, handbook copper_fixed, incompatible; rule S42).
+    before, now = (record(name=name, active=name) for name in order)
+    assert "unknown" in found(case(record=now, treatments=(treated(TODAY - timedelta(days=5), before),)), "gaps")
+
+
+def test_what_lies_near_is_said_beside_the_wind() -> None:
+    told = check(case(rules=Rules(organic=True, registered_in="Westmark", near="hives to the east")))
+    assert any("hives to the east" in f.says for f in told.beside if f.check == "wind")
+
+
 # The hour
 
 
@@ -258,6 +273,11 @@ def test_still_air_seen_absent_now_opens_no_dusk_of_another_day() -> None:
 
 
 # The plants
+
+
+def test_what_is_cleared_is_never_sprayed_and_what_is_not_sown_is_unknown() -> None:
+    assert check(case(cleared=TODAY)).answer == "never"
+    assert check(case(begun=False)).answer == "unknown"
 
 
 def test_a_bed_short_of_water_and_a_word_of_wilting_stop_it() -> None:

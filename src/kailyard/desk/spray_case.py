@@ -44,6 +44,7 @@ SETTLED_CHANCE = 0.95
 """So sure it must be that seedlings are up before their soft days are counted."""
 WILTED_DAYS = 7
 """So long a word of wilting counts, where nobody has watered or looked since."""
+_BEGINNINGS = frozenset({"sow", "plant", "set-out"})
 _COLUMNS = ("temp_c", "humidity_pct", "wind_m_s", "rain_mm")
 
 
@@ -94,6 +95,8 @@ def case_of(
         host_of_butterflies=_feeds_caterpillars(book, one.crop),
         hosts_in_bed=_hosts(garden, book, one, same_bed=True),
         hosts_near=_hosts(garden, book, one, same_bed=False),
+        begun=one.since is not None or any(e.kind in _BEGINNINGS for e in garden.entries_of(one.id)),
+        cleared=max((e.happened for e in garden.entries_of(one.id) if e.kind == "clear"), default=None),
         settled=_settled(view, life),
         thirsty=_thirsty(view, life),
         wilted=_wilted(garden, one, day),

@@ -153,6 +153,9 @@ class Case:
     """Milkweed or another plant that is grown for caterpillars to eat."""
     edible: bool | None = None
     """Whether anything of it is eaten; None: it cannot be told."""
+    begun: bool = False
+    """Somebody has entered that it was sown, planted or set out."""
+    cleared: date | None = None
     settled: date | None = None
     """From when its plants have got over sprouting, or being set out; None: it cannot be told."""
     thirsty: bool | None = None

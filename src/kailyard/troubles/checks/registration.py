@@ -18,7 +18,10 @@ def check(case: Case) -> Iterator[Finding]:
     if not real or not (label.registered_in or exempt(label)):
         yield read_it(case, NAME, "where it is registered, and the number")
     elif not here:
-        says = "Whose registrations count where this garden lies is not said: `kailyard enter rules registered-in=...`."
+        says = (
+            "Whose registrations count where this garden lies is not said: enter it as ‘rules’, or by "
+            "`kailyard enter rules registered-in=...`."
+        )
         yield Finding(NAME, "unknown", says, GARDEN_RULES)
     elif exempt(label) and not label.registered_in:
         says = f"The label says that it needs no registration; whether {here} agrees, ask the extension office."

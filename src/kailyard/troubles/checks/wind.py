@@ -20,6 +20,9 @@ def check(case: Case) -> Iterator[Finding]:
     yield asked(
         case, NAME, "wind-away", "The wind does not blow steadily away from what is easily hurt: wait till it turns."
     )
+    if case.rules.near:
+        says = f"Near here: {case.rules.near}. Only while the wind blows away from all of it; stop when it turns."
+        yield Finding(NAME, "may", says, by_rule("S5"), beside=True)
     hour, label = case.at, case.label
     if label.wind_max_m_s is None and not silent(label, "wind_max_m_s"):
         yield read_it(case, NAME, "the strongest wind it may be used in")
