@@ -47,7 +47,11 @@ def windows(view: SeasonView, life: Life) -> Iterator[Look]:
         name=f"found/{life.planting.id}",
         says=view.plants(life.planting).capitalize(),
         where=view.where(life.planting),
-        detail=f"{last.said} found {day_words(last.day)}. From {day_words(due)}: {judged(last.trouble)}",
+        detail=f"{last.said} found {day_words(last.day)}. From {day_words(due)}: {_small(judged(last.trouble))}",
         reasons=(from_entry(last.entry, f"{last.said} was found on {day_words(last.day)}."),),
         urgency=0.85 if late >= 0 else 0.5,
     )
+
+
+def _small(text: str) -> str:
+    return f"{text[0].lower()}{text[1:]}"
