@@ -15,10 +15,10 @@ from kailyard.season.odds import BEYOND
 def days_long_enough(handbook: Handbook, crop: str, latitude: float, begin: int) -> int | None:
     """The day about `begin` from which days are long enough for the crop's bulbs to swell. [ordinal]
 
-    None for a crop that does not wait for it. `begin` where no day is too short, half a year before where none is long
-    enough: what is begun now is too late for the one that was.
+    None for a crop that does not wait for it, or is never begun. `begin` where no day is too short, half a year before
+    where none is long enough: what is begun now is too late for the one that was.
     """
-    needed = handbook.number(crop, "bulb_start_day_length_h")
+    needed = None if begin >= BEYOND else handbook.number(crop, "bulb_start_day_length_h")
     return None if needed is None else _reached(needed, latitude, begin)
 
 
