@@ -33,7 +33,10 @@ def weigh(page, beside, amount: str, *, minutes: str = "", use: str = "") -> Non
         beside.locator("input[name=minutes]").first.fill(minutes)
     if use:
         beside.locator("select[name=use]").first.select_option(use)
-    beside.get_by_role("button", name="picked").first.click()
+    button = beside.get_by_role("button", name="picked").first
+    assert page.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0
+    assert button.bounding_box()["height"] < 60  # one line
+    button.click()
     expect(said(page)).to_contain_text(f"picked {amount} kg")
 
 

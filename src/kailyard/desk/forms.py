@@ -48,6 +48,8 @@ class EntryForm:
 _AMOUNTS: Mapping[str, tuple[str, ...]] = {"kg": ("kg", "g"), "count": ("pieces", "heads", "bunches")}
 _AMOUNTS_US: Mapping[str, tuple[str, ...]] = {**_AMOUNTS, "kg": ("lb", "oz")}
 _UNSAID = "not said"
+_BLANK_WORDS = {"outlet": "what the bed is watered with"}
+"""What a choice that is left blank comes to, where that says something."""
 _LABELS = {
     "injury first_seen": "first seen on",
     "injury kinds": "kinds of plants hit, weeds too",
@@ -77,6 +79,7 @@ _LABELS = {
     "tmax_c": "highest",
     "depth_cm": "depth",
     "feel": "a squeezed handful",
+    "outlet": "with",
     "killed": "part of the plants killed",
 }
 
@@ -96,7 +99,7 @@ def empty_form(desk: Desk, kind_name: str, target: str = "", given: Mapping[str,
     target = target if target in dict(targets) else ""
     units = amount_units(known, garden.units)
     made = (_field(known.name, f, garden.units, book, (given or {}).get(f.name, "")) for f in fields_of(known))
-    fields = with_uses(tuple(made), garden, book, target)
+    fields = with_uses(tuple(made), garden, book, kind=known.name, target=target)
     needed = known.quantity is not None and known.quantity.needed
     usual = usual_unit(garden, target) if kind_name == "pick" else ""
     unit = usual if usual in units else next(iter(units), "")
@@ -127,7 +130,7 @@ def filled_form(desk: Desk, entry_id: str) -> EntryForm:
         amount=amount,
         unit=unit or made.unit,
         units=made.units if not unit or unit in made.units else (*made.units, unit),
-        fields=with_uses(fields, garden, handbook(desk), target),
+        fields=with_uses(fields, garden, handbook(desk), kind=entry.kind, target=target),
         text=text,
         happened=entry.happened,
         puts_right=entry.id,
@@ -200,7 +203,7 @@ def _field(of: str, known: Field, units: Units, book: Handbook, value: str) -> F
     elif known.name == "feel":
         choices = feels(book)
     elif known.takes == "word":
-        choices = tuple((word, word) for word in known.words)
+        choices = tuple((word, word or _BLANK_WORDS.get(known.name, "")) for word in known.words)
     elif known.takes == "yes or no":
         choices = (("yes", "yes"), ("no", "no"))
     unit = "%" if known.takes == "share" else shown_unit(known.unit, units) if known.unit else ""

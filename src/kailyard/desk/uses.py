@@ -30,15 +30,24 @@ def use_now(garden: Garden, book: Handbook, target: str) -> str:
     return "" if planting is None else use_said(book, planting, garden.entries_of(target))
 
 
-def with_uses(fields: Sequence[FormField], garden: Garden, book: Handbook, target: str) -> tuple[FormField, ...]:
-    """The fields of a form, that for the use as a choice where the planting's crop has several."""
-    offered = uses_offered(garden, book, target)
-    return tuple(_chosen(f, offered) if f.name == "use" and offered else f for f in fields)
+def with_uses(
+    fields: Sequence[FormField], garden: Garden, book: Handbook, *, kind: str, target: str
+) -> tuple[FormField, ...]:
+    """The fields of a form: the use a choice where the crop has several, what is wanted one of the garden's crops."""
+    offered = [(use, use) for use in uses_offered(garden, book, target)]
+    crops = [(crop, crop_name(book, crop)) for crop in {p.crop for p in garden.plantings.values()}]
+    choices = {"use": offered, "crop": sorted(crops, key=lambda one: one[1]) if kind == "want" else []}
+    return tuple(_chosen(f, choices[f.name]) if choices.get(f.name) else f for f in fields)
 
 
-def _chosen(field: FormField, offered: Sequence[str]) -> FormField:
-    own = () if field.value in ("", *offered) else (field.value,)
-    return replace(field, choices=tuple((use, use) for use in (*offered, *own)), blank=field.blank or "not said")
+def crop_name(book: Handbook, crop: str) -> str:
+    """A crop as it is called in running text: 'snap beans'."""
+    return (book.text(crop, "plain_name") or book.text(crop, "common_name") or crop).lower()
+
+
+def _chosen(field: FormField, offered: Sequence[tuple[str, str]]) -> FormField:
+    own = [] if field.value in ("", *(value for value, _ in offered)) else [(field.value, field.value)]
+    return replace(field, choices=(*offered, *own), blank=field.blank or ("choose" if field.needed else "not said"))
 
 
 def pick_questions(desk: Desk, entry: Entry) -> tuple[str, ...]:
