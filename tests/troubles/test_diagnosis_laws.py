@@ -189,3 +189,10 @@ def test_how_to_find_out_is_told_of_a_cause_that_is_likely_enough() -> None:
         whole = weigh({seen: "yes"}, Setting(crop))
         told = {settles()[id_].what for id_ in whole.order[:SHOWN] if id_ in settles()}
         assert {n.how for n in found.next} <= {"", *told}
+
+
+def test_what_the_order_hangs_on_is_told_with_its_answer() -> None:
+    found = of({"new_growth_first": "yes", "strap_narrow": "yes", "mosaic_mottle": "no"}, Setting("tomato-determinate"))
+    assert "hangs on" in found.firm
+    assert "light and dark green patchwork (not there)" in found.firm
+    assert "run parallel (not there)" not in found.firm

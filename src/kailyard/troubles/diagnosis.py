@@ -267,7 +267,10 @@ def _two(pair: Pair | None) -> str:
 def _firm(answers: Mapping[str, Answer], setting: Setting, weighed: Weighed) -> str:
     if not weighed.told:
         return "Nothing is answered yet: this is only how common each cause is on such plants."
-    hangs = [signs()[s].question for s in hangs_on(answers, setting, weighed)]
+    hangs = [
+        signs()[s].question + ("" if answers[s] == "yes" else " (not there)")
+        for s in hangs_on(answers, setting, weighed)
+    ]
     if len(hangs) == 1:
         return f"The first hangs on one sign: {hangs[0]}. Look at it once more."
     if hangs:
