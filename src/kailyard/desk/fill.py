@@ -71,7 +71,7 @@ class Field:
             "share": "70% or 0.7",
             "yes or no": "yes or no",
             "day": "2026-06-12",
-            "word": ", ".join(self.words),
+            "word": ", ".join(word for word in self.words if word),
         }[self.takes]
         return f"{self.name.replace('_', '-')}{'' if self.needed else '?'} ({takes})"
 

@@ -27,7 +27,7 @@ class Outlet:
 
 NAME = "outlet"
 VERSION = 1
-HELP = "What is watered with: drip, soaker or hose (L/min), sprinkler (mm/h caught in straight tins), can (L it holds)"
+HELP = "What is watered with, as measured: drip, soaker, hose (a minute), sprinkler (an hour, in tins), can (it holds)"
 TARGET = ("bed", "garden")
 PAYLOAD = Outlet
 QUANTITY = Quantity(("L/min", "mm/h", "L"), 0.01, 200.0, needed=True)

@@ -31,7 +31,7 @@ class Water:
 
 NAME = "water"
 VERSION = 1
-HELP = "Water given: litres, millimetres over the ground, minutes=20 with a measured outlet, or cans=6"
+HELP = "Water given, said in one way: litres, millimetres over the ground, minutes of a measured outlet, or cans"
 TARGET = ("planting", "bed", "garden")
 PAYLOAD = Water
 QUANTITY = Quantity(("L", "mm"), 0.0, 100_000.0)
