@@ -15,9 +15,11 @@ from typing import Any
 import numpy as np
 import pytest
 from asking import asked, said, season
-from gardens import entry, tomatoes
+from gardens import entry, plot, tomatoes
 
 from kailyard.garden.model import Entry, Planting
+from kailyard.handbook.remedies import courses
+from kailyard.handbook.troubles import LISTED, Trouble, all_troubles, host_weight
 from kailyard.season.answers import answers
 from kailyard.season.beds import sick_groups
 from kailyard.season.fitting import fitting
@@ -295,3 +297,33 @@ def test_a_garden_in_which_nothing_was_found_is_asked_none_of_it() -> None:
     view = season(date(2026, 7, 21), STOOD, OLD, entries=(*STOOD_ENTRIES, *OLD_ENTRIES))
     kinds = {"keep-out", "past-flight", "trellis", "take-out", "remains", "found", "choose-kind"}
     assert not kinds & {a.name.split("/")[0] for a in answers(view)}
+
+
+@pytest.mark.parametrize("trouble", [t for t in all_troubles() if not t.harmless], ids=lambda t: t.slug)
+def test_a_bed_is_held_by_what_lives_in_the_soil_for_known_years_and_by_nothing_else(trouble: Trouble) -> None:
+    grown = ("tomato-determinate", "cabbage", "onion-long-day", "potato", "bean-bush", "asparagus", "zucchini")
+    hosts = [crop for crop in grown if host_weight(trouble, crop) >= LISTED]
+    course = courses().get(trouble.id) or courses().get(trouble.cause)
+    for crop in hosts:
+        old = Planting("old-1", crop, "bed-1", "sown", count=5)
+        garden = plot(old, entries=(found("old-1", date(2025, 7, 1), trouble.slug),))
+        held = kept_out(garden, "bed-1", crop, SPRING)
+        lives = course is not None and course.lives_in_soil and course.away_years is not None
+        assert (held is not None) is lives, crop
+        assert trouble.category not in ("virus", "insect", "abiotic", "herbicide", "nutrient", "animal") or held is None
+        assert kept_out(garden, "bed-2", crop, SPRING) is None
+
+
+def test_any_trouble_found_on_any_day_lets_the_sheet_be_made() -> None:
+    every = [t.slug for t in all_troubles()]
+    crops = ("tomato-indeterminate", "cabbage", "cucumber-slicing", "onion-long-day", "radish", "zucchini", "potato")
+    old = [Planting(f"old-{n}", crop, f"bed-{n}", "sown", count=5) for n, crop in enumerate(crops)]
+    new = [Planting(f"new-{n}", crop, f"bed-{n}", "sown", count=5) for n, crop in enumerate(crops)]
+    told = [found(p.id, date(2025, 8, 1 + n % 28), t) for p in old for n, t in enumerate(every)]
+    begun = [entry("sow", p.id, date(2025, 5, 1)) for p in old] + [entry("clear", p.id, date(2025, 10, 1)) for p in old]
+    for day in (date(2025, 8, 15), date(2025, 10, 20), date(2026, 1, 20), date(2026, 4, 20), date(2026, 6, 20)):
+        sheet = compose(season(day, *old, *new, entries=(*told, *begun)), whole=True)
+        assert sheet.work or sheet.holds
+        for line in (*sheet.work, *sheet.holds, *sheet.look, *sheet.leave):
+            assert line.reasons, line.name
+            assert "  " not in line.detail
