@@ -59,7 +59,9 @@ def _read(text: str) -> tuple[frozenset[str], str]:
 
 def _as_listed(scheme: str, code: str) -> str:
     """'M2' and 'M02' are one group, and 3A and 3B share a target."""
-    letters, digits, sub = re.fullmatch(r"([A-Z]*)(\d*)([A-Z]?)", code).groups()  # type: ignore[union-attr]
+    letters = code[: len(code) - len(code.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ"))]
+    digits = "".join(c for c in code if c.isdigit())
+    sub = code[len(letters) + len(digits) :]
     number = digits.lstrip("0") if not letters else digits.zfill(2) if digits else ""
     return f"{letters}{number}{'' if scheme == 'IRAC' and digits else sub}"
 
