@@ -169,6 +169,21 @@ def test_a_cover_over_the_bed_ends_the_wait() -> None:
     assert wait_past(view, view.lives["radish-1"]) is None
 
 
+def test_a_cover_over_the_bed_they_hatch_from_ends_no_wait() -> None:
+    # Pupae lie in the soil over winter: a cover over that ground shuts the flies in (common practice).
+    sick = found("radish-0", date(2025, 6, 1), "cabbage-maggot")
+    old = radish("radish-0", since=date(2025, 4, 20))
+    first = flight_middle(season(SPRING, old))
+    today = first - timedelta(days=2)
+    net = entry("protect", "bed-5", today, what="net")
+    new = radish("radish-1", planned=first)
+    view = season(today, old, new, entries=(sick, net, entry("clear", "radish-0", date(2025, 6, 20))))
+    rest = said(view)["past-flight/radish-1"]
+    assert isinstance(rest, Rest)
+    assert "in another bed under a cover" in rest.detail
+    assert "shut in" in rest.detail
+
+
 def test_a_pest_of_long_ago_or_of_other_crops_delays_nothing() -> None:
     old = radish("radish-0", since=date(2021, 4, 20), bed="bed-8")
     first = flight_middle(season(SPRING, old))

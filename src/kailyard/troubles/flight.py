@@ -38,6 +38,8 @@ class Past:
     """Days from which it flies, one a possible season. (traces, 1)"""
     free: DayArray
     """First day past it. (traces, 1)"""
+    from_here: bool
+    """It was found in the very bed: a cover would shut it in."""
 
     @property
     def reasons(self) -> tuple[Reason, ...]:
@@ -79,11 +81,15 @@ def wait_past(view: SeasonView, life: Life) -> Wait | None:
 
 
 def past_flight(view: SeasonView, life: Life, begin: date) -> Past | None:
-    """The flight in which a planting would be begun on `begin`; None where none, or where a cover lies over the bed."""
+    """The flight in which a planting would be begun on `begin`; None where none, or where a cover keeps it off.
+
+    A cover keeps off what comes from elsewhere, and shuts in what hatches from the bed's own soil.
+    """
     planting, bed = life.planting, view.bed(life.planting)
     found = met(view.garden, view.today)
-    if not found or (bed is not None and bed.cover != "none") or _covered(life, view.today):
+    if not found:
         return None
+    covered = (bed is not None and bed.cover != "none") or _covered(life, view.today)
     words = set(crop_words(planting.crop).words)
     best: Past | None = None
     for f in flights():
@@ -91,6 +97,8 @@ def past_flight(view: SeasonView, life: Life, begin: date) -> Past | None:
             continue
         of = [m for m in found if f.trouble == m.trouble.id and m.day.year >= view.today.year - LAST_SEASONS]
         event = next((e for e in events_of(f.trouble) if e.event == f.event), None)
+        if covered and not any(m.bed == planting.bed for m in of):
+            continue
         if not of or event is None or (days := step_days(view, event, {}, begin.year)) is None:
             continue
         first = days[:, :1]
@@ -99,7 +107,8 @@ def past_flight(view: SeasonView, life: Life, begin: date) -> Past | None:
             continue
         free = later(first, f.after_days)
         if best is None or middle(free) > middle(best.free):
-            best = Past(of[-1], f, first, free)
+            here = [m for m in of if m.bed == planting.bed]
+            best = Past((here or of)[-1], f, first, free, from_here=bool(here))
     return best
 
 

@@ -94,8 +94,18 @@ def next_steps(
         why = Reason(f"Common ways to meet it: {course.cultural}.", rests_on=ground)
         found.append(NextStep("space", "Space, for sun and air", "when they are planted", (why,)))
     if "row cover" in course.cultural or any(p.startswith(("net", "fine net")) for p in course.cultural.split("; ")):
-        why = Reason("On ground where it did not spend the winter; off at the first female flower.", rests_on=ground)
-        found.append(NextStep("row-cover", "A cover from planting on", "on the day of planting", (why,)))
+        why = Reason(
+            "On ground where it did not spend the winter: else it is shut in. Off when flowers need bees.",
+            rests_on=ground,
+        )
+        found.append(
+            NextStep(
+                "row-cover",
+                "A cover from planting on, in another bed" if course.lives_in_soil else "A cover from planting on",
+                "on the day of planting",
+                (why,),
+            )
+        )
     found += _before_sowing(known)
     return tuple(found)
 

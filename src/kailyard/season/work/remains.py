@@ -48,8 +48,8 @@ def windows(view: SeasonView, life: Life) -> Iterator[Window]:
         name=f"remains/{life.planting.id}",
         says=f"Rake up what is left of {plants}",
         where=view.where(life.planting),
-        detail=f"{found.name} was found on them: leaves, fruit and stalks into the bin or deep under, not on the "
-        "compost; wash stakes and ties",
+        detail=f"{found.name} was found on them: leaves, stalks, roots and fruit into the bin or deep under, not on "
+        "the compost; wash stakes and ties",
         reasons=(
             from_entry(found.entry, f"{found.said} was found on {day_words(found.day)}."),
             Reason(
