@@ -111,6 +111,23 @@ def test_while_picking_is_held_no_line_offers_spare_flowers():
     assert not any("may be picked" in line.detail for line in held.leave)
 
 
+def test_a_bed_that_was_treated_is_one_line_for_going_in():
+    more = entry("sow", "bean-2", date(2026, 5, 10))
+    bed = entry("treat", "bed-1", SPRAYED, label="Mealmute")
+    made = look_ahead(plot(beans(), replace(beans(), id="bean-2"), entries=(SOWN, more, LABEL, bed)), SPRAYED)
+    entries = [h for h in compose(made).holds if h.name.startswith("no-entry/")]
+    assert [h.says for h in entries] == ["Keep out of the whole bed"]
+    assert len([h for h in compose(made).holds if h.name.startswith("no-picking/")]) == 2
+
+
+def test_what_a_label_does_not_list_is_not_picked_by_its_days():
+    other = replace(LABEL, payload={**LABEL.payload, "crops": ["cucumber"]})
+    there = holds(SPRAYED + timedelta(days=30), other, TREAT)
+    assert "its label does not list this crop" in there["no-picking/bean-1"].detail
+    listed = replace(LABEL, payload={**LABEL.payload, "crops": ["beans"]})
+    assert "no-picking/bean-1" not in holds(SPRAYED + timedelta(days=30), listed, TREAT)
+
+
 def test_a_look_too_soon_tells_of_old_spots_and_is_asked_for_again():
     due = SPRAYED + timedelta(days=7)
     soon = entry("look", "bean-1", SPRAYED + timedelta(days=1), found="still white")

@@ -237,9 +237,23 @@ def picking_days(label: Label, crop: str, names: Iterable[str] = ()) -> int | No
 
 
 def waits(t: Treatment, crop: str, names: Iterable[str] = ()) -> int | None:
-    """Days that a treatment keeps from picking: the longer of its label's now and then; None where that is unknown."""
-    days = None if t.record is None else picking_days(t.record.label, crop, names)
+    """Days that a treatment keeps from picking: the longer of its label's now and then; None where that is unknown.
+
+    Of a crop that the label does not list nobody knows it, whatever days the label names for others.
+    """
+    if t.record is None or on_crop(t.record.label, crop, names) is False:
+        return None
+    days = picking_days(t.record.label, crop, names)
     return None if days is None else max(days, t.days_then or 0)
+
+
+def why_unknown(t: Treatment, crop: str, names: Iterable[str] = ()) -> str:
+    """Why the days from a treatment to picking are unknown."""
+    if t.record is None:
+        return "its label is not typed"
+    if on_crop(t.record.label, crop, names) is False:
+        return "its label does not list this crop"
+    return "the days to picking on its label are not typed"
 
 
 def keeps_out_h(t: Treatment) -> float | None:
@@ -317,4 +331,5 @@ def _plain(word: str) -> str:
 __all__ = [
     "Gap", "Label", "Record", "Rules", "Treatment", "against", "exempt", "gap_to", "keeps_out_h", "names_crop",
     "on_crop", "picking_days", "records", "rules_of", "same_active", "silent", "treatments", "trouble_words", "waits",
+    "why_unknown",
 ]  # fmt: skip

@@ -13,7 +13,7 @@ from kailyard.season.life import Life
 from kailyard.season.measures import day_words
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Hold, Look
-from kailyard.troubles.label import Treatment, keeps_out_h, records, treatments, waits
+from kailyard.troubles.label import Treatment, keeps_out_h, records, treatments, waits, why_unknown
 from kailyard.troubles.options import LOOK_AGAIN_DAYS
 
 NAME = "treated"
@@ -78,7 +78,7 @@ def _picking(view: SeasonView, life: Life, mine: list[Treatment]) -> Hold | None
     unknown = [t for end, t in ends if end is None]
     if unknown:
         t = unknown[-1]
-        lacks = "its label is not typed" if t.record is None else "the days to picking on its label are not typed"
+        lacks = why_unknown(t, crop, names)
         detail = f"{t.says} on {day_words(t.day)}, and {lacks}: when picking is free again is unknown"
         last = None
     else:
@@ -123,10 +123,13 @@ def _entry(view: SeasonView, life: Life, mine: list[Treatment]) -> Hold | None:
         for x in view.lives.values()
         if x.standing and x.planting.bed == life.planting.bed and x.planting.id != life.planting.id
     )
+    whole_bed = all(each.target == life.planting.bed for _, _, each in out)
+    if whole_bed and any(other < life.planting.id for other in others):
+        return None  # one line for the bed: that of its first planting speaks for all
     beside = "; that holds for all that stands in the bed" if others else ""
     return Hold(
         name=f"no-entry/{life.planting.id}",
-        says=f"Keep out of {view.plants(life.planting)}",
+        says="Keep out of the whole bed" if whole_bed else f"Keep out of {view.plants(life.planting)}",
         where=view.where(life.planting),
         detail=f"{t.says}, {day_words(t.day)}: nobody goes in {until}; no child and no pet{beside}",
         reasons=tuple(_reason(t) for _, _, t in out),

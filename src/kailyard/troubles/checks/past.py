@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from kailyard.troubles.case import Case, by_daybook, typed
-from kailyard.troubles.label import waits
+from kailyard.troubles.label import waits, why_unknown
 from kailyard.troubles.verdict import Finding
 
 NAME = "treated before"
@@ -22,7 +22,7 @@ def check(case: Case) -> Iterator[Finding]:
         and 0 <= (case.day - t.day).days <= FORGOTTEN_DAYS
     ]
     for t in lost:
-        what = "its label is not typed" if t.record is None else "the days to picking on its label are not typed"
+        what = why_unknown(t, case.crop, case.crop_names)
         says = f"{t.day:%d %B}: {t.says}; {what}. When picking is free again is unknown.".replace(" 0", " ").lstrip("0")
         yield Finding(NAME, "unknown", says, by_daybook(t.entry))
     if not lost:
