@@ -32,7 +32,7 @@ from kailyard.weather.known_hours import STATES, KnownDays, KnownHours, known_ho
 from kailyard.weather.lacking import only_gaps
 from kailyard.weather.record import DailyRecord, merge
 
-HOUR_TABLE = ("hour", "temperature", "humidity", "wind", "rain", "temperature is", "wind and rain are")
+HOUR_TABLE = ("hour", "temp.", "humidity", "wind", "rain", "temperature is", "wind and rain are")
 LONGEST_DAYS = 16
 """So many days of hours are told at once at the keyboard."""
 LONGEST_REACH = timedelta(days=20)
@@ -200,10 +200,17 @@ def hours_told(desk: Desk, first: str | None, days: str | None) -> Table:
     end = datetime.combine(day + timedelta(days=length), time(), place) - timedelta(hours=1)
     known = hours(desk, begin, end)
     unknown = int(np.count_nonzero(~known.whole("temp_c")))
-    notes = [f"Made from days: the course of a day between its low and its high. {unknown} hours are unknown."]
+    rows = _hour_rows(known, garden)
+    if not rows:
+        none = "None of these hours is known: no hourly record, no low and high of the day, no forecast."
+        return Table(
+            "Hours as they are known", notes=(f"{none} None is invented. `kailyard hours --help` tells more.",)
+        )
+    notes = ["'Made from days' is the usual course between the day's low and its high."]
     if unknown:
-        notes.append("Nothing is invented for them: no forecast reaches so far, or none was kept.")
-    return Table("Hours as they are known", HOUR_TABLE, _hour_rows(known, garden), tuple(notes))
+        count = "1 hour is" if unknown == 1 else f"{unknown} hours are"
+        notes.append(f"{count} unknown and left out: no forecast reaches so far, or none was kept. None is invented.")
+    return Table("Hours as they are known", HOUR_TABLE, rows, tuple(notes))
 
 
 def _hour_rows(known: KnownHours, garden: Garden) -> tuple[tuple[str, ...], ...]:
@@ -212,6 +219,8 @@ def _hour_rows(known: KnownHours, garden: Garden) -> tuple[tuple[str, ...], ...]
     rows = []
     for i in range(len(record)):
         at = (record.first + timedelta(hours=i)).astimezone(place)
+        if all(np.isnan(column[i]) for column in (record.temp_c, record.humidity_pct, record.wind_m_s, record.rain_mm)):
+            continue
         cells = (
             "" if np.isnan(v[i]) else figure(float(v[i]), u, garden.units)
             for v, u in (
@@ -222,7 +231,7 @@ def _hour_rows(known: KnownHours, garden: Garden) -> tuple[tuple[str, ...], ...]
             )
         )
         least = min(int(known.states["wind_m_s"][i]), int(known.states["rain_mm"][i]))
-        rows.append((f"{at:%Y-%m-%d %H:%M}", *cells, STATES[int(known.states["temp_c"][i])], STATES[least]))
+        rows.append((f"{at.day} {at:%b %H:%M}", *cells, STATES[int(known.states["temp_c"][i])], STATES[least]))
     return tuple(rows)
 
 

@@ -38,6 +38,13 @@ def lay_beside(
     return take_neighbour(desk, Path(file), ReadOptions(columns=declared, station=station), weight=weight)
 
 
+def _taken_words(days: int) -> str:
+    if not days:
+        return "Your own record lacks nothing that the neighbour has: nothing was taken from it."
+    lead = "1 day has" if days == 1 else f"{days} days have"
+    return f"{lead} something of the neighbour's; each stretch is marked in the record."
+
+
 def take_neighbour(desk: Desk, data: Path | bytes, options: ReadOptions, *, weight: float | None) -> Table:
     """Read a neighbour's file, or its content named in `options`, and keep the record that it and the own make.
 
@@ -58,9 +65,11 @@ def take_neighbour(desk: Desk, data: Path | bytes, options: ReadOptions, *, weig
     questions = [in_running_text(each, garden.units) for each in asked_about(doubts(own, other))]
     left = figure(made.left_c, "°C difference", garden.units, 1)
     notes = [
-        f"{made.overlap} days are in both records; on one day the two still differ by {left} (standard deviation).",
-        f"Rain of the neighbour is multiplied by {made.rain_factor:.2f}.",
-        f"{made.filled} days have something of the neighbour's; each stretch is marked in the record.",
+        f"{made.overlap} days are in both records. That difference taken off, a day still lies {left} apart as a rule.",
+        "The neighbour's rain is taken as it is."
+        if abs(made.rain_factor - 1) < 0.005
+        else f"The neighbour's rain is taken {made.rain_factor:.2f} times, as much as falls at your own station.",
+        _taken_words(made.filled),
         *(str(mark) for mark in from_the_neighbour(made.record)[-SHOWN:]),
         *questions[:SHOWN],
         *([f"... and {len(questions) - SHOWN} more to look at."] if len(questions) > SHOWN else []),
