@@ -73,9 +73,9 @@ def body(document: Injury) -> Body:
             el("ul", *(_to_do(one, document) for one in document.to_do), class_="plain"),
         ),
         el("p", el("b", HELD if document.held else FREE), Markup(" "), NEVER_SAFE),
-        _known(document),
         el("p", "Seen by, and on what day:", class_="sign paper"),
         el("p", "Taken over by, and on what day:", class_="sign paper"),
+        _known(document),
     )
     return Body(f"{TITLE}, {document.garden}", parts, "injury")
 
@@ -100,7 +100,9 @@ def _to_do(one: ToDo, document: Injury) -> Markup:
 def _known(document: Injury) -> Markup:
     if not document.known:
         return Markup()
-    return el("section", el("h2", "What is known of such injuries"), reason_tree(document.known, document.units))
+    # For whoever keeps the record; on paper it holds the case alone.
+    tree = reason_tree(document.known, document.units)
+    return el("section", el("h2", "What is known of such injuries"), tree, class_="screen")
 
 
 def _listed(head: str, lines: list[str]) -> Markup:
