@@ -11,7 +11,7 @@ from kailyard.season.measures import beds_words, listing
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Look
 
-NAME = "disease_weather"
+NAME = "weather for diseases"
 SCOPE = "garden"
 
 LIKELY = 0.5
