@@ -289,6 +289,15 @@ def test_the_line_for_clearing_says_that_sick_plants_go_into_the_bin() -> None:
     assert "into the bin, not on the compost" not in without.detail
 
 
+def test_leaves_that_carry_a_spot_come_off_on_a_dry_day_and_go_into_the_bin() -> None:
+    sick = found("tomato-1", date(2026, 7, 1), "septoria-leaf-spot")
+    day = date(2026, 8, 1)
+    with_it = said(season(day, STOOD, entries=(*STOOD_ENTRIES, sick)))["leaf-removal/tomato-1"]
+    without = said(season(day, STOOD, entries=STOOD_ENTRIES))["leaf-removal/tomato-1"]
+    assert "Septoria leaf spot was found: on a dry day, and those leaves into the bin" in with_it.detail
+    assert "into the bin" not in without.detail
+
+
 # --- seed
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from spraying import record
@@ -98,6 +98,15 @@ def test_taking_leaves_has_its_ceiling():
     assert "20 % of the leaves" in by_crop.how
     (without,) = [o for o in options(MILDEW).options if o.id == "sanitation"]
     assert "a third of the leaves" in without.how
+
+
+def test_leaves_are_not_taken_twice_in_one_week():
+    again = TODAY + timedelta(days=3)
+    (leaves,) = [o for o in options(replace(MILDEW, leaves_from=again)).options if o.id == "sanitation"]
+    assert "again from 17 July" in leaves.why_not
+    assert not leaves.advised
+    (free,) = [o for o in options(replace(MILDEW, leaves_from=TODAY)).options if o.id == "sanitation"]
+    assert not free.why_not
 
 
 def test_a_cover_is_not_put_over_open_flowers():

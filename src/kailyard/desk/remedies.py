@@ -19,6 +19,7 @@ from kailyard.garden.model import Entry, Garden, Planting
 from kailyard.handbook.troubles import LISTED, Trouble, all_troubles, host_weight
 from kailyard.handbook.troubles import trouble as known_trouble
 from kailyard.season.view import SeasonView, comes_again
+from kailyard.season.work.leaf_removal import free_again
 from kailyard.troubles.cautions import cautions
 from kailyard.troubles.flight import flown
 from kailyard.troubles.label import records, rules_of
@@ -73,6 +74,7 @@ def remedy(
             in_bloom=in_bloom(view, view.lives.get(one.id) if view else None, today),
             needs_bees="bees" in book.text(one.crop, "pollinated_by"),
             organic=rules.organic,
+            leaves_from=free_again(view, view.lives[one.id]) if view is not None and one.id in view.lives else None,
             leaf_share_max=book.number(one.crop, "leaf_removal_share_max"),
             crop_names=(plants, book.text(one.crop, "common_name").lower()),
         )

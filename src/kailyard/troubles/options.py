@@ -17,6 +17,7 @@ from kailyard.handbook.practices import Practice, asking, practices_for
 from kailyard.handbook.remedies import Against, Course, Remedy, courses, remedies, remedies_for
 from kailyard.handbook.signs import report_first
 from kailyard.handbook.troubles import Trouble, crop_words, trouble
+from kailyard.season.measures import day_words
 from kailyard.troubles.label import Record, against, on_crop
 from kailyard.troubles.marks import as_status
 
@@ -68,6 +69,8 @@ class Asked:
     """Whether its flowers must be open to bees for a crop."""
     organic: bool | None = None
     leaf_share_max: float | None = None
+    leaves_from: date | None = None
+    """Day from which leaves may be taken again; None where none were taken of late."""
     crop_names: tuple[str, ...] = ()
 
 
@@ -253,6 +256,8 @@ def _step(asked: Asked, known: Trouble, remedy: Remedy, each: Against) -> Option
         share = THIRD if asked.leaf_share_max is None else asked.leaf_share_max
         most = "a third" if share == THIRD else f"{share:.0%}".replace("%", " %")
         how = how.replace(CEILING, f"no more than {most} of the leaves at one visit")
+        if asked.leaves_from is not None and asked.leaves_from > asked.today:
+            why_not = f"leaves were taken off of late: again from {day_words(asked.leaves_from)}"
     if remedy.id == COVER and asked.needs_bees and asked.in_bloom is not False:
         why_not = "flowers that need bees stand open, or may: next time from planting until the first of them"
     labels: tuple[str, ...] = ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date, timedelta
 
 import numpy as np
 
@@ -14,10 +15,18 @@ from kailyard.season.measures import day_words, in_ten, minutes, worth
 from kailyard.season.odds import later
 from kailyard.season.view import SeasonView
 from kailyard.season.windows import Answer, Loss, Rest, Window
+from kailyard.troubles.met import met_on
+from kailyard.troubles.next_season import support_helps
 
 NAME = "leaf removal"
 SCOPE = "planting"
 DONE = {"leaf-removal": work_done("old leaves taken off")}
+
+TAKEN = ("leaves taken", "leaf removal", "leaves off", "deleaf")
+"""Words of the daybook that say so."""
+
+AGAIN_DAYS = 10.0
+"""Days between two removals where the handbook has none for the crop."""
 
 HOT_DAYS = 4
 """Fruit that is newly bared burns in the first days: so far ahead the heat is asked after."""
@@ -44,8 +53,8 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
     start = counted_from(view, life, view.handbook.text(planting.crop, "leaf_removal_from_stage"))
     if start is None:
         return
-    last = last_work(life, "leaves taken", "leaf removal", "leaves off", "deleaf")
-    again = view.number(planting, "leaf_removal_interval_days", 10.0)
+    last = last_work(life, *TAKEN)
+    again = view.number(planting, "leaf_removal_interval_days", AGAIN_DAYS)
     opens = opening(view, start, from_days.number, last, again)
     ends = life.stage("last-harvest")
     shuts = later(start, NO_END_DAYS) if ends is None else ends.days
@@ -93,7 +102,7 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
         name=f"leaf-removal/{planting.id}",
         says=f"Take old leaves off {view.plants(planting)}",
         where=view.where(planting),
-        detail=f"{view.said(planting, 'leaf_removal_which')}; {share}{since}",
+        detail=f"{view.said(planting, 'leaf_removal_which')}; {share}{since}{_sick(view, life)}",
         reasons=reasons,
         opens=opens,
         shuts=np.maximum(shuts, opens).astype(np.int32),
@@ -104,3 +113,18 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
         minutes=minutes(view, planting, "minutes_leaf_removal_per_plant", 1.0),
         worth=worth(view, planting),
     )
+
+
+def free_again(view: SeasonView, life: Life) -> date | None:
+    """The day from which leaves may be taken again; None where none were taken."""
+    last = last_work(life, *TAKEN)
+    again = view.number(life.planting, "leaf_removal_interval_days", AGAIN_DAYS)
+    return None if last is None else last.happened + timedelta(days=round(again))
+
+
+def _sick(view: SeasonView, life: Life) -> str:
+    """What is said besides where wet leaves carry something: this growth's last finding."""
+    seen = life.sightings
+    begun = min((day for day in (seen.sown, seen.set_out, seen.planted) if day), default=date.min)
+    found = [m for m in met_on(view.garden, life.planting, begun, view.today) if support_helps(m)]
+    return f"; {found[-1].name} was found: on a dry day, and those leaves into the bin" if found else ""
