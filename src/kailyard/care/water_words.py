@@ -148,14 +148,17 @@ def detail_words(view: SeasonView, water: Water, watering: Watering) -> str:
     amount = amount_words(watering.mm, watering.goes.litres, view)
     seed = [n for n in watering.at if in_seed(view, water, n)]
     young = [n for n in watering.at if newly_set(view, water.stand.lives[n])]
-    how = how_words(view, watering)
+    how, hour = how_words(view, watering), hour_words(watering)
     if len(seed) == len(watering.at):
         how = "by hand with a fine rose, so that the rows stay moist until the seed is up"
+        hour = "early in the morning"
     elif seed:
         how += "; what is sown and not up yet with a fine rose"
+    elif len(young) == len(watering.at):
+        how += "; at the foot of each plant, where its roots still are in the ball they came in"
     elif young:
         how += "; what is newly set out at the foot of each plant, where its roots are"
-    said = f"{when_words(watering, view.today)} {amount}: {how}; {hour_words(watering)}"
+    said = f"{when_words(watering, view.today)} {amount}: {how}; {hour}"
     if watering.rain >= LIKELY_RAIN:
         rest = "give half of it" if watering.short else "wait for it while a handful still holds"
         said += f"; rain within {RAIN_DAYS} days brings most of it {in_ten(watering.rain)}: {rest}"
