@@ -52,6 +52,12 @@ _SAID = (
 _KNOWN = ("onset", "travel", "test", "evidence", "recovery", "eating", "residue_soil")
 
 
+def any_injury(desk: Desk) -> bool:
+    """Whether any injury is written down."""
+    garden = desk.garden()
+    return written_down(garden, "", desk.today(garden)) is not None
+
+
 def injury(desk: Desk, of: str | None = None) -> Injury:
     """The record of a planting or bed, or (None) the last there is; released since or not.
 

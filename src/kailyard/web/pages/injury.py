@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from kailyard.desk.desk import Desk
-from kailyard.desk.injury import injury
+from kailyard.desk.injury import any_injury, injury
 from kailyard.desk.people import Visitor
 from kailyard.publish import body
 from kailyard.publish.markup import Markup
@@ -27,7 +27,7 @@ class Query:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """The record as markup."""
+    """The record as markup; '' where nothing is written down."""
 
     title: str
     kind: str
@@ -43,7 +43,9 @@ QUERY = Query
 
 
 def page(desk: Desk, query: Query, person: Visitor) -> Page:
-    """The record asked for."""
+    """The record asked for; a word where none is asked for and there is none."""
+    if not query.of and not any_injury(desk):
+        return Page(TITLE, "", "", False, "", Markup())
     made = injury(desk, query.of or None)
     drawn = body(made)
     return Page(drawn.title, drawn.kind or "", query.of or made.target, made.held, made.entry, drawn.markup)
