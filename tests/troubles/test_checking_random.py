@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from datetime import timedelta
 
 from hypothesis import given, settings
@@ -16,7 +16,18 @@ from kailyard.troubles.checking import check
 from kailyard.troubles.spray_hours import planned
 from kailyard.troubles.verdict import STERNNESS
 
-Change = Callable[[Case], Case]
+
+@dataclass(frozen=True)
+class Change:
+    """One thing made otherwise, told in a few words where a law is broken."""
+
+    words: str
+    make: Callable[[Case], Case] = field(repr=False)
+
+    def __call__(self, made: Case) -> Case:
+        return self.make(made)
+
+
 ACTIVES = ("sulfur", "mineral oil", "copper octanoate", "spinosad", "permethrin", "potassium bicarbonate",
            "Bacillus thuringiensis kurstaki", "sulfur and pyrethrins", "moonlight", "glyphosate")  # fmt: skip
 
@@ -29,7 +40,7 @@ def on_label(**what: object) -> Change:
         own = replace(made.label, none_stated=silent, **what)  # type: ignore[arg-type]
         return replace(made, record=replace(made.record, label=own))
 
-    return change
+    return Change(f"label {what}", change)
 
 
 def of_hour(ahead: int, **what: float | None) -> Change:
@@ -41,7 +52,7 @@ def of_hour(ahead: int, **what: float | None) -> Change:
         hours = {**known.hours, when: replace(known.hours[when], **what)}  # type: ignore[arg-type]
         return replace(made, weather=replace(known, hours=hours))
 
-    return change
+    return Change(f"hour {ahead} {what}", change)
 
 
 def without_hour(ahead: int) -> Change:
@@ -50,7 +61,7 @@ def without_hour(ahead: int) -> Change:
         hours = {h: each for h, each in made.weather.hours.items() if h != gone}
         return replace(made, weather=replace(made.weather, hours=hours))
 
-    return change
+    return Change(f"without hour {ahead}", change)
 
 
 def hot(ahead: int, tmax_c: float | None) -> Change:
@@ -61,7 +72,7 @@ def hot(ahead: int, tmax_c: float | None) -> Change:
             days[day] = max(tmax_c, made.weather.tmax_c.get(day, tmax_c))
         return replace(made, weather=replace(made.weather, tmax_c=days))
 
-    return change
+    return Change(f"highest {tmax_c} on day {ahead}", change)
 
 
 def seen(key: str, said: bool | None) -> Change:
@@ -69,11 +80,11 @@ def seen(key: str, said: bool | None) -> Change:
         spot = {k: v for k, v in made.spot.items() if k != key}
         return replace(made, spot=spot if said is None else {**spot, key: said})
 
-    return change
+    return Change(f"seen {key} {said}", change)
 
 
 def of(**what: object) -> Change:
-    return lambda made: replace(made, **what)  # type: ignore[arg-type]
+    return Change(f"{what}", lambda made: replace(made, **what))  # type: ignore[arg-type]
 
 
 def again(days: int, where: str, known: bool) -> Change:
@@ -84,7 +95,7 @@ def again(days: int, where: str, known: bool) -> Change:
         there = sorted((*getattr(made, where), one), key=lambda t: t.day)
         return replace(made, **{where: tuple(there)})
 
-    return change
+    return Change(f"used {days} days ago, {where}, {known}", change)
 
 
 AGAINST = st.one_of(
@@ -125,8 +136,8 @@ DROPPED = st.one_of(
             on_label(wind_max_m_s=None), on_label(temp_min_c=None), on_label(organic=None),
         )
     ),
-    st.just(lambda made: replace(made, weather=replace(made.weather, hours={}))),
-    st.just(lambda made: replace(made, weather=replace(made.weather, sun={}))),
+    st.just(Change("no hours", lambda made: replace(made, weather=replace(made.weather, hours={})))),
+    st.just(Change("no sun", lambda made: replace(made, weather=replace(made.weather, sun={})))),
 )  # fmt: skip
 """Each takes away something without which nobody may be told yes."""
 
@@ -142,41 +153,46 @@ def stern(made: Case) -> int:
     return STERNNESS[check(made).answer]
 
 
-cases = st.builds(built, st.sampled_from(ACTIVES), st.lists(st.one_of(AGAINST, DROPPED), max_size=3))
+actives, some = st.sampled_from(ACTIVES), st.lists(st.one_of(AGAINST, DROPPED), max_size=3)
 
 
 @settings(deadline=None, max_examples=150)
-@given(cases, AGAINST)
-def test_one_reason_more_against_never_makes_a_verdict_more_permissive(made: Case, worse: Change) -> None:
+@given(actives, some, AGAINST)
+def test_one_reason_more_against_never_makes_a_verdict_more_permissive(
+    active: str, changes: list[Change], worse: Change
+) -> None:
+    made = built(active, changes)
     assert stern(worse(made)) <= stern(made)
 
 
 @settings(deadline=None, max_examples=150)
-@given(cases, DROPPED)
-def test_what_is_dropped_never_becomes_a_yes(made: Case, drop: Change) -> None:
+@given(actives, some, DROPPED)
+def test_what_is_dropped_never_becomes_a_yes(active: str, changes: list[Change], drop: Change) -> None:
     """Of what burns no leaf its young plants are no matter: then nothing is taken away, and nothing may change."""
+    made = built(active, changes)
     after = drop(made)
-    if check(after).answer == "may":
+    if after != made and check(after).answer == "may":
         assert check(made).answer == "may"
         assert after.settled is None
         assert after.weather == made.weather
 
 
 @settings(deadline=None, max_examples=60)
-@given(cases, DROPPED)
-def test_nor_does_it_become_a_chance_in_a_plan(made: Case, drop: Change) -> None:
+@given(actives, some, DROPPED)
+def test_nor_does_it_become_a_chance_in_a_plan(active: str, changes: list[Change], drop: Change) -> None:
+    made = built(active, changes)
     after = drop(made)
-    if after.spot != made.spot:
-        return  # a plan takes for granted what will be seen then
+    if after.spot != made.spot or after == made:
+        return  # a plan takes for granted what will be seen then; what was dropped before is not dropped again
     if planned(after, FIT).answer == "may":
         assert planned(made, FIT).answer == "may"
         assert after.settled is None
 
 
 @settings(deadline=None, max_examples=60)
-@given(cases)
-def test_every_check_has_its_say_in_every_case(made: Case) -> None:
-    verdict = check(made)
+@given(actives, some)
+def test_every_check_has_its_say_in_every_case(active: str, changes: list[Change]) -> None:
+    verdict = check(built(active, changes))
     said = {f.check for f in verdict.findings if not f.beside}
     assert {"crop", "site", "trouble", "registration", "wind", "still air", "rain", "bees", "uses left"} <= said
     worst = min(STERNNESS[f.answer] for f in verdict.findings if not f.beside)
