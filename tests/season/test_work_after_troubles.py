@@ -351,3 +351,13 @@ def test_any_trouble_found_on_any_day_lets_the_sheet_be_made() -> None:
         for line in (*sheet.work, *sheet.holds, *sheet.look, *sheet.leave):
             assert line.reasons, line.name
             assert "  " not in line.detail
+
+
+def test_sick_plants_go_before_all_that_can_wait() -> None:
+    # Common practice: plants with late blight are taken out the day it is seen, before its spores fly on.
+    day = date(2026, 7, 10)
+    others = [replace(tomatoes(), id=f"tomato-{n}", bed=f"bed-{n}") for n in range(2, 8)]
+    told = [entry("set-out", p.id, date(2026, 5, 28)) for p in (tomatoes(), *others)]
+    sick = found("tomato-1", day, "late-blight", "settled")
+    sheet = compose(season(day, tomatoes(), *others, entries=(*told, sick)))
+    assert sheet.work[0].name == "take-out/tomato-1"

@@ -42,8 +42,8 @@ DRAWN_BEFORE_DAYS, DRAWN_DAYS = 3, 35
 AHEAD_DAYS = 70
 """What comes next looks so far."""
 
-PRESSING = ("pick/",)
-"""Names of what must be done first when ripe: picking and lifting."""
+PRESSING = ("pick/", "take-out/")
+"""Names of what is done first: what is ripe, and sick plants that go before their neighbours are sick."""
 
 CAUTIONS = (
     "A product's label is the law and stands above this sheet; local rules and licensed practice come first.",
