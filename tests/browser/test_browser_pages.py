@@ -54,6 +54,7 @@ def addresses(page: register.Page, folder: Path) -> list[str]:
         "enter": ["/enter?kind=stage", "/enter?kind=pick&of=pea-6"],
         "beds": [f"/beds?change={next(iter(found.beds))}"],
         "plantings": [f"/plantings?change={next(iter(found.plantings))}"],
+        "what": ["/what?of=tomato-1", "/what?of=tomato-1&given.strap_narrow=yes&given.many_families=yes"],
         "daybook": [f"/daybook?entry={found.entries[-1].id}"],
     }
     desk.close()
