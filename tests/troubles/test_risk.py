@@ -12,8 +12,10 @@ from gardens import entry, look_ahead, plot, seasons, steady, tomatoes
 
 from kailyard.documents.risk import Risk, RuleRisk
 from kailyard.garden.model import Entry, Planting
+from kailyard.handbook.diseases import risk_models
+from kailyard.publish.say_risk import quiet_words
 from kailyard.science.checks import InputError
-from kailyard.science.disease_days import DiseaseHours, hutton_period_days
+from kailyard.science.disease_days import DISEASE_DAYS, DiseaseHours, hutton_period_days, late_blight_days
 from kailyard.season.sheet import compose
 from kailyard.season.view import SeasonView
 from kailyard.troubles.hours_made import KeptHours, made_hours
@@ -333,6 +335,9 @@ def test_odds_of_a_week_are_those_of_any_of_its_days() -> None:
     for kept in (None, _kept(88.0), _kept(100.0)):
         for rule in risk(_view(), kept).rules:
             days = [d.chance for d in rule.days if _TODAY <= d.day < _TODAY + timedelta(days=7)]
+            if not days:
+                assert rule.coming_week is None
+                continue
             assert rule.coming_week is not None
             assert max(days) - 1e-12 <= rule.coming_week <= min(sum(days), 1.0) + 1e-12
             past = [d.chance for d in rule.days if d.day < _TODAY]
@@ -364,3 +369,42 @@ def test_a_sum_that_stands_above_its_level_is_not_told_again_week_by_week() -> N
     assert rule.sum_so_far is not None
     assert rule.sum_so_far >= rule.level
     assert not any("early blight" in line for line in _lines(view))
+
+
+@pytest.mark.parametrize("station", ["EWR", "JFK"])
+def test_sums_from_made_hours_are_near_those_observed_but_where_a_rule_asks_for_long_damp_spells(
+    shared: Path, station: str
+) -> None:
+    # The hundred days from 24 May of the two airports (NOAA, open data).
+    observed = _airport(shared, station)
+    base = seasons(_TODAY)
+    by_day = (
+        f(x.reshape(365, 24), axis=1)
+        for f, x in ((np.min, observed.temp_c), (np.max, observed.temp_c), (np.sum, observed.rain_mm))
+    )
+    rows = [np.tile(x, (base.traces, 1)) for x in by_day]
+    ensemble = replace(base, first=date(2013, 1, 1), today_index=300, tmin_c=rows[0], tmax_c=rows[1], rain_mm=rows[2])
+    made = made_hours(ensemble, date(2013, 1, 1), date(2013, 12, 31), latitude=40.6, kept=None).hours
+    days = slice(143, 243)
+    for model in ("early_blight_daily_severity", "late_blight_severity_rh80_michigan", "onion_purple_blotch"):
+        seen, ours = (np.nan_to_num(DISEASE_DAYS[model](h))[..., days].sum(-1) for h in (observed, made))
+        assert seen / 1.5 < np.median(ours) < 1.5 * seen, model
+        assert not risk_models()[model].needs_hours
+    wallin = [np.nan_to_num(late_blight_days(h))[..., days].sum(-1) for h in (observed, made)]
+    assert wallin[0] >= 14
+    assert np.median(wallin[1]) < wallin[0] / 2
+    assert risk_models()["late_blight_severity_rh90"].needs_hours
+
+
+def test_what_made_hours_cannot_tell_is_not_told_as_unlikely() -> None:
+    found = risk(_view())
+    for model in ("late_blight_severity_rh90", "late_blight_smith_period"):
+        rule = _rule(found, model)
+        assert (rule.days, rule.coming_week, rule.sum_so_far) == ((), None, None)
+    assert "for want of hours" in quiet_words(found)
+    assert "late blight (severity values)" not in quiet_words(found).partition(" Not told")[0]
+    # With hours it is told for as long as they reach, and no farther.
+    known = _rule(risk(_view(), _kept(100.0)), "late_blight_severity_rh90")
+    assert {d.known for d in known.days} == {"observed", "forecast by the hour"}
+    assert known.sum_so_far is not None
+    assert known.sum_so_far > 0

@@ -70,6 +70,8 @@ class RiskModel:
     """'after picking': the sum begins when this year's picking is over, as the fern of asparagus does; '' else."""
     only_found: bool
     """Told only where it was found in the garden before."""
+    needs_hours: bool
+    """It asks for long damp spells, which made hours do not hold: told on observed and forecast hours only."""
     says: str
     """What it means that the level is reached, with '{level}' where it stands."""
     status: str
@@ -82,6 +84,7 @@ _MODELS = "risk_models.csv"
 _NUMBERS = ("temp_min_c", "temp_best_low_c", "temp_best_high_c", "temp_max_c", "away_years_low", "away_years_high")
 _MODEL_COLUMNS = (
     *("id", "name", "troubles", "crops", "level", "crop_levels", "level_after", "sums", "begins", "only_found"),
+    "needs_hours",
     *("says", "status", "source", "note"),
 )
 
@@ -138,6 +141,7 @@ def risk_models() -> Mapping[str, RiskModel]:
             sums=row["sums"] == "yes",
             begins=row["begins"],
             only_found=row["only_found"] == "yes",
+            needs_hours=row["needs_hours"] == "yes",
             says=row["says"],
             status=row["status"],
             source=row["source"],

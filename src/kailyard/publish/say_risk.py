@@ -36,18 +36,20 @@ def quiet_words(document: Risk) -> str:
     """The others, in one sentence."""
     told = worth_telling(document)
     spoken = {rule.name for rule in told}
-    names = dict.fromkeys(
-        words.clean(rule.name) if rule.name not in spoken else name_words(rule, document)
-        for rule in document.rules
-        if rule not in told
+    quiet = [rule for rule in document.rules if rule not in told]
+    names, lacking = (
+        dict.fromkeys(words.clean(r.name) if r.name not in spoken else name_words(r, document) for r in some)
+        for some in ([r for r in quiet if r.days], [r for r in quiet if not r.days])
     )
     said = f"Hardly a chance in these weeks: {'; '.join(names)}." if names else ""
+    if lacking:
+        said += f" Not told, for want of hours that were observed or forecast: {'; '.join(lacking)}."
     sums = [
         f"{name_words(rule, document)} {rule.sum_so_far:g} of {rule.level:g}"
         for rule in document.rules
         if rule.sum_so_far and rule not in told
     ]
-    return f"{said} Sums so far: {'; '.join(sums)}." if sums else said
+    return (f"{said} Sums so far: {'; '.join(sums)}." if sums else said).strip()
 
 
 def day_rows(rule: RuleRisk) -> list[tuple[str, ...]]:

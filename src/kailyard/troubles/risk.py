@@ -94,6 +94,8 @@ def _rules(view: SeasonView, kept: KeptHours | None, wanted: Mapping[str, tuple[
     for id_, found in wanted.items():
         model, soil = risk_models()[id_], SOIL_DAYS.get(id_)
         values = DISEASE_DAYS[id_](made.hours) if soil is None else soil(view, first, made.days)
+        if model.needs_hours:
+            values = np.where(np.isin(made.states, (OBSERVED, FORECAST)), values, np.nan)
         out += [_rule(view, model, group, made, values, of_soil=soil is not None) for group in found]
     return tuple(sorted(out, key=lambda rule: (-(rule.coming_week or 0.0), rule.name, rule.of)))
 
@@ -123,11 +125,12 @@ def _rule(
 ) -> RuleRisk:
     total = None
     today = (view.today - made.first).days
-    if group.since is not None:
+    if group.since is not None and not np.isnan(values).all():  # where no hour is known no sum is told
         start = max((group.since - made.first).days, 0)
         counted = np.where(np.arange(made.days) < start, 0.0, np.nan_to_num(values))
-        values = np.cumsum(counted, axis=-1)
-        total = float(np.median(values[:, today - 1])) if today else 0.0
+        known = ~np.isnan(values)
+        values = np.where(known, np.cumsum(counted, axis=-1), np.nan)
+        total = float(np.median(counted[:, :today].sum(axis=-1))) if today else 0.0
     says = model.says.format(level=f"{group.level:g}")
     grounds = [
         Reason(
