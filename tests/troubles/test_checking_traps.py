@@ -306,6 +306,12 @@ def test_a_plan_takes_no_flower_for_shut_that_is_open_all_day() -> None:
     assert {h.answer for h in spray_hours(neighbour, hours)} <= {"unknown", "not now"}
 
 
+def test_squash_whose_flowering_nobody_foresees_keeps_the_hours_of_its_flowers() -> None:
+    morning = case(in_bloom=None, hour=at(TODAY, 8), now=at(TODAY, 7.5))
+    assert "not now" in found(morning, "bees"), "whatever somebody has seen at half past seven"
+    assert "not now" not in found(case(in_bloom=None), "bees")
+
+
 def test_highly_toxic_to_bees_stops_beside_flowers_in_the_same_bed() -> None:
     # S27, class I: never on bloom; drift within a bed is certain.
     made = record(active="permethrin", group="IRAC 3A")

@@ -38,6 +38,8 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(NAME, "may", "The planting is not in flower about then.", by_rule("S27"))
     elif case.in_bloom is None and (kind not in ("low", "none", "moderate") or not case.seen("no-open-flowers")):
         yield Finding(NAME, "unknown", "Whether the planting flowers about then is unknown.", by_rule("S27"))
+    elif case.in_bloom is None and bloom_of(case.crop) is not None:
+        yield from _open_hours(case)
     elif case.in_bloom is None:
         yield Finding(NAME, "may", "Somebody there has seen that nothing is in flower.", by_rule("S22"))
     elif kind == "high":
