@@ -65,7 +65,7 @@ def test_what_is_still_to_come_is_calibrated_on_plantings_with_known_curves():
     """The truth lies anywhere in the forecast alike: its place has mean a half, and eight in ten lie in the band.
 
     Plantings of one garden share their luck, so the error is nearly that of 100 gardens: 0.04 of a share of 0.8, 0.03
-    of a mean of a half. Allowed are two and three of it. Told apart by it: a first picking that is not believed to be the
+    of a mean of a half. Allowed are two and three of it. It tells apart a first picking not believed to be the
     first, weights that are ignored, weights that are not taken from the whole, amounts half too high (tried by hand).
     """
     rng = np.random.default_rng(41)
