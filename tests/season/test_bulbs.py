@@ -55,7 +55,8 @@ def test_garlic_planted_in_autumn_is_not_counted_for_ripeness_in_early_spring() 
 
 
 @pytest.mark.parametrize(
-    ("planted", "south"), [(date(2025, 10, 1), False), (date(2025, 11, 20), False), (date(2025, 10, 20), True)]
+    ("planted", "south"),
+    [(date(2025, 9, 5), False), (date(2025, 10, 1), False), (date(2025, 11, 20), False), (date(2025, 10, 20), True)],
 )
 def test_autumn_garlic_is_lifted_in_the_months_of_the_trade_whenever_it_was_planted(planted: date, south: bool) -> None:
     # Common practice: lifted in June and July at 40 to 50° N, in May and early June at 30 to 35° N.

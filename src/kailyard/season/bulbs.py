@@ -6,10 +6,13 @@ from datetime import date
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from kailyard.handbook.types import Handbook
 from kailyard.science.sun import day_length_h
 from kailyard.season.odds import BEYOND
+
+FloatArray = NDArray[np.float64]
 
 
 def days_long_enough(handbook: Handbook, crop: str, latitude: float, begin: int) -> int | None:
@@ -23,25 +26,47 @@ def days_long_enough(handbook: Handbook, crop: str, latitude: float, begin: int)
 
 
 def counts_from(handbook: Handbook, crop: str, latitude: float, begun: int) -> int | None:
-    """The day from which warmth brings a crop on that stands still in the short days; None for others. [ordinal]"""
+    """The day from which warmth brings a crop on that stands still until days lengthen; None for others. [ordinal]
+
+    What is planted in late summer, while days are long and shorten, waits for the spring.
+    """
     needed = None if begun >= BEYOND else handbook.number(crop, "warmth_from_day_length_h")
-    return None if needed is None else _reached(needed, latitude, begun)
+    return None if needed is None else _next_reached(needed, latitude, begun, lengthening=True)
 
 
 def not_ripe_before(handbook: Handbook, crop: str, latitude: float, begun: int) -> int | None:
     """The first day on which a bulb begun on a day can be ripe; None where that is not known. [ordinal]"""
     if begun >= BEYOND:
         return None
-    swelling = handbook.number(crop, "bulb_days_min")
-    long = days_long_enough(handbook, crop, latitude, begun)
-    return None if swelling is None or long is None else max(long, begun) + round(swelling)
+    swelling, needed = (handbook.number(crop, q) for q in ("bulb_days_min", "bulb_start_day_length_h"))
+    if swelling is None or needed is None:
+        return None
+    return _next_reached(needed, latitude, begun, lengthening=False) + round(swelling)
+
+
+@lru_cache(maxsize=1024)
+def _next_reached(needed_h: float, latitude: float, begin: int, *, lengthening: bool) -> int:
+    """`begin` where days are long enough then, and lengthen if that is asked; else the next day on which they are.
+
+    `begin` too where no day of the year ahead is long enough, or none is too short.
+    """
+    hours = _hours(latitude, begin, begin + 367)
+    long = hours >= needed_h
+    if long[0] and (hours[1] > hours[0] or not lengthening):
+        return begin
+    rises = np.flatnonzero(long[1:] & ~long[:-1])
+    return begin + 1 + int(rises[0]) if rises.size else begin
+
+
+def _hours(latitude: float, first: int, end: int) -> FloatArray:
+    of_year = [date.fromordinal(day).timetuple().tm_yday for day in range(first, end)]
+    return day_length_h(latitude, np.array(of_year, dtype=np.float64))
 
 
 @lru_cache(maxsize=1024)
 def _reached(needed_h: float, latitude: float, begin: int) -> int:
     days = np.arange(begin - 183, begin + 184)
-    of_year = np.array([date.fromordinal(int(d)).timetuple().tm_yday for d in days], dtype=np.float64)
-    long = day_length_h(latitude, of_year) >= needed_h
+    long = _hours(latitude, begin - 183, begin + 184) >= needed_h
     rises = np.flatnonzero(long[1:] & ~long[:-1])
     if rises.size:
         return int(days[rises[-1] + 1])
