@@ -130,7 +130,7 @@ class Desk:
             supersedes=supersedes,
             payload=make_payload(kind_name, **(payload or {})),
         )
-        check_entry(made)
+        check_entry(made, where="" if id_ else f"{kind_name} on {happened.day} {happened:%B %Y}, not kept")
         return made
 
     def keep(self, entries: Sequence[Entry]) -> int:

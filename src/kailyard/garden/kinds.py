@@ -121,13 +121,14 @@ def upgraded(known: Kind, entry: Entry) -> Entry:
     return replace(entry, version=known.version, payload=upgrade(entry.version, entry.payload))
 
 
-def check_entry(entry: Entry) -> None:
-    """DataError, one clear line a fault, where the entry is not fit to be kept."""
+def check_entry(entry: Entry, *, where: str = "") -> None:
+    """DataError, one clear line a fault, where the entry is not fit to be kept. `where` begins each line; else its own
+    identifier, kind and day do, for one that lies in a store already."""
     problems = _shape_problems(entry)
     if not problems and is_known(entry.kind):
         problems = _kind_problems(kind(entry.kind), entry)
     if problems:
-        where = _where(entry)
+        where = where or _where(entry)
         raise DataError([f"{where}: {problem}" for problem in problems])
 
 
