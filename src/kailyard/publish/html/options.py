@@ -28,7 +28,15 @@ def body(document: Options) -> Body:
     others = el("section", el("h2", head), el("ol", *(step(s, d) for s in rest), class_="asked")) if rest else ""
     struck = el("p", f"Not possible here: {'; '.join(s.says for s in d.struck)}.", class_="soft") if d.struck else ""
     look = el("section", el("h2", "Look again"), el("p", f"On {words.full_day(d.next_look)}. {d.judged}"), struck)
-    parts = (heading(kicker, title), el("section", el("p", d.first)), best, others, look, _later(d), _cautions(d.cautions))
+    parts = (
+        heading(kicker, title),
+        el("section", el("p", d.first)),
+        best,
+        others,
+        look,
+        _later(d),
+        _cautions(d.cautions),
+    )
     return Body(f"{title}, {d.garden}", parts)
 
 
