@@ -58,6 +58,8 @@ def test_examples_run_one_after_the_other_and_answers_keep_their_schema(
         beside("backup", "copy-of-june")
     if name == "import":
         beside("export", "exported.json")
+    if name == "injury":
+        beside("enter", "injury", "tomato-1", "kinds=tomatoes, bindweed", "first-seen=2026-06-10")
     if name == "serve":  # it ends when it is stopped; tests/web serves in earnest
         monkeypatch.setattr("kailyard.web.serve.serve", lambda folder, **how: None)
         monkeypatch.setattr("sys.stdin", io.StringIO("four words quite apart\n"))

@@ -12,15 +12,19 @@ from kailyard.season.answers import answers, kinds
 
 DAYS = (
     date(2026, 6, 12), date(2026, 1, 12), date(2026, 3, 2), date(2026, 4, 25), date(2026, 5, 13), date(2025, 7, 22),
-    date(2025, 11, 10),
+    date(2025, 8, 8), date(2025, 8, 13), date(2025, 11, 10),
 )  # fmt: skip
 SILENT = {
     "blanch": "nothing is grown here that is blanched",
     "bring_in": "on the days tried nothing stands out to harden before a night too cold for it",
+    "choose_kind": "what mildewed is planned again: the order of its seed says what to ask for",
     "heat": "on the days tried no heat is near that hurts what stands here",
     "injury_hold": "no herbicide ever drifted over this garden",
+    "keep_out": "potatoes do not come back to the bed that had scab",
+    "past_flight": "no pest with a dated flight was ever found here",
     "surplus": "no want of the kitchen is entered",
-    "treated": "nothing was ever sprayed here",
+    "take_out": "nothing was found here that must go at once",
+    "trellis": "what was found here is helped by no support",
 }
 
 
