@@ -39,6 +39,7 @@ MOST_PREVENTION = 2
 THIRD = 1 / 3
 """Most leaves taken at one visit where the handbook has no figure for the crop. (remedies: never more than a third)"""
 LEAVE, REMOVE, CUT, APART = "leave-alone", "take-out", "cut-out", "keep-apart"
+EATERS = ("insect", "mite", "mollusc")
 COVER = "row_cover"
 """It keeps off what is not there yet: of use to what was found only where nothing else can be done."""
 CUT_HELPS = frozenset({"late_blight", "white_mold"})
@@ -233,11 +234,14 @@ def _leave(asked: Asked, known: Trouble, course: Course | None) -> Option:
         return Option(LEAVE, "leave alone", "Leave it alone", "nothing to do", False, (), True, (says,))
     if course is not None and course.left_alone:
         ground = RestsOn(as_status(course.status), course.source, "")
-        cost, why = course.left_alone, (Reason(f"What it costs: {course.left_alone}.", rests_on=ground),)
+        # Of what eats the plants the handbook has the harm that goes on, not what it comes to at the end.
+        goes_on = known.category in EATERS
+        cost = f"what they do goes on: {course.left_alone}" if goes_on else f"its cost: {course.left_alone}"
+        why = (Reason(f"{'What goes on' if goes_on else 'What it costs'}: {course.left_alone}.", rests_on=ground),)
     else:
         cost = "what it costs is not known"
         why = (Reason("What leaving it alone costs is not known.", rests_on=RestsOn("memory", "handbook", "")),)
-    return Option(LEAVE, "leave alone", "Leave it alone", f"its cost: {cost}", False, (), False, why)
+    return Option(LEAVE, "leave alone", "Leave it alone", cost, False, (), False, why)
 
 
 def _step(asked: Asked, known: Trouble, remedy: Remedy, each: Against) -> Option:
