@@ -57,6 +57,6 @@ def test_a_gauge_fourfold_off_the_station_is_asked_about_as_it_is_entered_and_ke
     asked = re.search(r"Is (the gauge|24.0 mm) right\? .* Until then it is kept and used.", said)
     assert asked, said
     # Kept, and believed before the station all the same.
-    told = re.search(r"garden's own gauge: ([\d.]+) mm, where the station", re.sub(r"\s+", " ", at_demo("sheet")))
+    told = re.search(r"garden's own gauge: ([\d.]+) mm, the station's", re.sub(r"\s+", " ", at_demo("sheet")))
     assert told
     assert len(re.findall("24 mm", at_demo("daybook", "--kind", "rain"))) == 6

@@ -65,7 +65,7 @@ def test_the_gauge_wins_on_its_days_and_says_so() -> None:
     assert COLD.rain_mm[0] == 1.0
     assert np.array_equal(changed.tmin_c, COLD.tmin_c)
     assert not changed.rain_mm.flags.writeable
-    assert notes == ("Rain of 2 days is the garden's own gauge: 7.5 mm, where the station had 2.0 mm on 2 of them.",)
+    assert notes == ("Rain of 2 days is the garden's own gauge: 7.5 mm, the station's 2.0 mm on 2 of them.",)
 
 
 def test_a_reading_past_the_record_lengthens_it() -> None:

@@ -111,7 +111,7 @@ def how_words(view: SeasonView, watering: Watering) -> str:
     if goes.rest_minutes > LONGEST_REST_MINUTES:
         return f"{said}, in {goes.goes} goes, one a morning: this soil takes no more at once"
     if outlet.by_hand:
-        return f"{said}, going over it {goes.goes} times and letting it soak in"
+        return f"{said}, in {goes.goes} rounds to soak in"
     return f"{said}, in {goes.goes} goes with {5 * math.ceil(goes.rest_minutes / 5)} minutes between"
 
 
@@ -125,7 +125,7 @@ def hour_words(watering: Watering) -> str:
     """At which hours: early, so that little is lost to sun and wind and leaves are dry by noon."""
     goes = watering.goes
     if not watering.outlet.wets_leaves:
-        return "early in the morning, leaves kept dry"
+        return "early, leaves kept dry"
     days = goes.goes if goes.rest_minutes > LONGEST_REST_MINUTES else 1
     whole = (goes.minutes or 0.0) / days + (goes.rest_minutes * (goes.goes - 1) if days == 1 else 0.0)
     begin = 10 * int((60 * DONE_BY_HOUR - whole) // 10)

@@ -234,11 +234,7 @@ def win_over_estimates(record: DailyRecord, gauge_mm: Mapping[date, float]) -> t
         both = ~np.isnan(before)
         notes.append(
             f"Rain of {len(at)} day{'s' if len(at) > 1 else ''} is the garden's own gauge: {new.sum():.1f} mm"
-            + (
-                f", where the station had {before[both].sum():.1f} mm on {int(both.sum())} of them."
-                if both.any()
-                else "."
-            )
+            + (f", the station's {before[both].sum():.1f} mm on {int(both.sum())} of them." if both.any() else ".")
         )
     notes += [f"Not used: {a}." for a in aside]
     changed = DailyRecord(

@@ -14,8 +14,10 @@ from kailyard.publish.words import sentence
 
 _DAYS_BEFORE = 3
 _WINDOW_DAYS = 36
-_SETTINGS = ((42, None), (47, "close"), (66, "tight"))
-"""Rows of text up to which a setting still fits one printed side of either paper, found by printing; then 'least'."""
+_SETTINGS = ((42, None), (47, "close"), (66, "tight"), (82, "tight least"))
+"""Rows of text up to which a setting still fits one printed side of either paper, found by printing. What is fuller than
+the last leaves the last lines of what comes next to the screen."""
+_FULLEST = "tight least full"
 
 
 Beside = Callable[[Line], Markup]
@@ -50,7 +52,7 @@ def body(document: Sheet, *, beside: Beside = nothing) -> Body:
 
 def _setting(sheet: Sheet) -> str | None:
     rows = printed_rows(sheet)
-    return next((setting for most, setting in _SETTINGS if rows <= most), "tight least")
+    return next((setting for most, setting in _SETTINGS if rows <= most), _FULLEST)
 
 
 def printed_rows(sheet: Sheet) -> int:

@@ -51,7 +51,7 @@ def _round(close: list[tuple[Stop, Lookout]]) -> Look:
         says="One round for pests and diseases",
         where=beds_words(list(dict.fromkeys(stop.name for stop, _ in close))),
         detail=f"Look closely for {listing(named[:MOST_NAMED]) if not more else ', '.join(named[:MOST_NAMED])}{more}; "
-        f"{_first(close[0])}. Enter what is counted, none found too.",
+        f"{_first(close[0])}. None found counts too.",
         reasons=tuple(Reason(_why(k), because=k.reasons) for _, k in close[:MOST_NAMED]),
         of=tuple(dict.fromkeys(id_ for _, k in close for id_ in k.plantings)),
         urgency=0.75,
