@@ -15,8 +15,8 @@ from kailyard.publish.words import sentence
 _DAYS_BEFORE = 3
 _WINDOW_DAYS = 36
 _SETTINGS = ((42, None), (47, "close"), (66, "tight"), (82, "tight least"))
-"""Rows of text up to which a setting still fits one printed side of either paper, found by printing. What is fuller than
-the last leaves the last lines of what comes next to the screen."""
+"""Rows of text up to which a setting still fits one printed side of either paper, found by printing. What is fuller
+leaves the last lines of what comes next to the screen."""
 _FULLEST = "tight least full"
 
 
