@@ -116,7 +116,8 @@ class Gardener:
                 self.sends(opened.locator("button").first)
             elif (found := opened.locator("[name=text]")).count():
                 found.fill("all as it should be")
-                self.sends(opened.get_by_role("button", name="sound", exact=True))
+                sound = opened.get_by_role("button", name="sound", exact=True)
+                self.sends(sound if sound.count() else opened.locator("button").first)
             else:
                 self.sends(opened.locator("button").first)
         return asked
