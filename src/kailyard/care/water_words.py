@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import math
 from datetime import date
+from functools import lru_cache
 
 import numpy as np
 
+from kailyard.care.asked import Stand
 from kailyard.care.course import OPEN_SHARE
 from kailyard.care.outlets import PONDS_MM, USUAL_L_MIN
 from kailyard.care.water import RAIN_DAYS, Water, Watering
@@ -19,6 +21,7 @@ from kailyard.season.odds import middle
 from kailyard.season.reasons import from_entry, from_fact
 from kailyard.season.view import SeasonView
 from kailyard.units import convert
+from kailyard.weather.record import FloatArray
 
 YOUNG_BEFORE_DAYS = 14
 """So long before the first flower a dry spell is said to check growth, and no more."""
@@ -69,9 +72,15 @@ def row_words(view: SeasonView, life: Life) -> str:
     return f"{name}, {begun} {day_words(date.fromordinal(int(np.median(life.begun))))}"
 
 
+@lru_cache(maxsize=2)  # asked for each planting of each bed, and again for the page
+def _middles(stand: Stand) -> FloatArray:
+    """The middle day, over the possible seasons, of full cover, of the end and of coming up. (3, plantings)"""
+    return np.stack([np.median(days, axis=0) for days in (stand.covered, stand.over, stand.up)])
+
+
 def in_seed(view: SeasonView, water: Water, n: int) -> bool:
     """Whether it is shallow-sown seed that is likelier not up than up."""
-    return float(np.median(water.stand.up[:, n])) > view.today.toordinal()
+    return bool(_middles(water.stand)[2, n] > view.today.toordinal())
 
 
 def newly_set(view: SeasonView, life: Life) -> bool:
@@ -202,7 +211,7 @@ def stage_costs(view: SeasonView, water: Water, n: int) -> tuple[tuple[str, floa
     """
     stand, planting = water.stand, water.stand.lives[n].planting
     begun = float(stand.begun[n])
-    covered, over = (float(np.median(a[:, n])) for a in (stand.covered, stand.over))
+    covered, over, _ = _middles(stand)[:, n]
     flowers = view.fact(planting, "ky_flower") is not None
     faded = covered + (FLOWER_SHARE * (over - covered) if flowers else 0.0)
     spans = {"growth": covered - begun, "flower": faded - covered, "fill": over - faded}
@@ -212,7 +221,7 @@ def stage_costs(view: SeasonView, water: Water, n: int) -> tuple[tuple[str, floa
 
 def _stage_now(view: SeasonView, water: Water, n: int) -> str:
     today, stand = view.today.toordinal(), water.stand
-    covered, over = (float(np.median(a[:, n])) for a in (stand.covered, stand.over))
+    covered, over, _ = _middles(stand)[:, n]
     if today < covered:
         return "growth"
     flowers = view.fact(stand.lives[n].planting, "ky_flower") is not None

@@ -5,9 +5,10 @@ Leaf wetness never feeds the risk of powdery mildew. No index is invented for an
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from datetime import timedelta
-from typing import cast
+from functools import partial
+from typing import TypeVar, cast
 
 import numpy as np
 
@@ -26,6 +27,8 @@ from kailyard.troubles.scouting import STAGES, host_stage
 from kailyard.troubles.soil_days import SOIL_DAYS
 from kailyard.units import Units, in_running_text
 from kailyard.weather.known_hours import FORECAST, OBSERVED, UNKNOWN
+
+_Made = TypeVar("_Made")
 
 BACK_DAYS, AHEAD_DAYS = 7, 14
 """Days that are told: a week back, for what was caught then shows now, and two weeks ahead."""
@@ -61,15 +64,7 @@ def risk(view: SeasonView, kept: KeptHours | None = None) -> Risk:
         Hours as they are kept, observed and forecast; None where there are none: all are made from days then.
     """
     standing = hosts(view)
-    wanted = {model.id: found for model in risk_models().values() if (found := groups(view, model, standing))}
-    notes: list[str] = []
-    rules: tuple[RuleRisk, ...] = ()
-    if wanted:
-        try:
-            rules = _rules(view, kept, wanted)
-        except InputError as err:
-            notes.append(f"No rule can be reckoned here: {err}")
-        notes += [WETNESS, CAUTION]
+    rules, notes = rules_told(view, standing, kept)
     covered = {name for rule in rules for name in rule.troubles}
     return Risk(
         garden=view.garden.name,
@@ -77,8 +72,21 @@ def risk(view: SeasonView, kept: KeptHours | None = None) -> Risk:
         units=view.garden.units,
         rules=rules,
         conditions=_conditions(view, standing, covered, view.garden.units),
-        notes=tuple(notes),
+        notes=notes,
     )
+
+
+def rules_told(
+    view: SeasonView, standing: Iterable[Host], kept: KeptHours | None = None
+) -> tuple[tuple[RuleRisk, ...], tuple[str, ...]]:
+    """The published rules of what stands, the likeliest first, and what must be said beside them."""
+    wanted = {model.id: found for model in risk_models().values() if (found := groups(view, model, standing))}
+    if not wanted:
+        return (), ()
+    try:
+        return _rules(view, kept, wanted), (WETNESS, CAUTION)
+    except InputError as err:
+        return (), (f"No rule can be reckoned here: {err}", WETNESS, CAUTION)
 
 
 def _rules(view: SeasonView, kept: KeptHours | None, wanted: Mapping[str, tuple[Group, ...]]) -> tuple[RuleRisk, ...]:
@@ -89,14 +97,26 @@ def _rules(view: SeasonView, kept: KeptHours | None, wanted: Mapping[str, tuple[
     first = max(ensemble.first, today - timedelta(days=back))
     horizon = ensemble.first + timedelta(days=ensemble.tmin_c.shape[1] - 1)
     last = min(today + timedelta(days=AHEAD_DAYS), horizon)
-    made = made_hours(ensemble, first, last, latitude=view.garden.site.latitude, kept=kept)
+    latitude = view.garden.site.latitude
+
+    def once(what: Hashable, make: Callable[[], _Made]) -> _Made:
+        """Hours made from days hang on the weather alone: they are made once, whatever is entered."""
+        return make() if kept is not None else view.clocks.keep(("disease", what, first, last, latitude), make)
+
+    made = once("hours", lambda: made_hours(ensemble, first, last, latitude=latitude, kept=kept))
     out = []
     for id_, found in wanted.items():
         model, soil = risk_models()[id_], SOIL_DAYS.get(id_)
-        values = DISEASE_DAYS[id_](made.hours) if soil is None else soil(view, first, made.days)
+        values = once(
+            id_, partial(DISEASE_DAYS[id_], made.hours) if soil is None else partial(soil, view, first, made.days)
+        )
         if model.needs_hours:
             values = np.where(np.isin(made.states, (OBSERVED, FORECAST)), values, np.nan)
-        out += [_rule(view, model, group, made, values, of_soil=soil is not None) for group in found]
+        for group in found:
+            told = partial(_rule, view, model, group, made, values, of_soil=soil is not None)
+            whose = tuple((host.life.planting.id, host.says) for host in group.hosts)
+            done = group.done and (group.done.entry, group.done.day, group.done.says)
+            out.append(once(("rule", id_, group.since, group.level, done, whose), told))
     return tuple(sorted(out, key=lambda rule: (-(rule.coming_week or 0.0), rule.name, rule.of)))
 
 

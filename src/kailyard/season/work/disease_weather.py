@@ -24,10 +24,14 @@ def windows(view: SeasonView, garden: Garden) -> Iterator[Look]:
     """One line for all diseases that the week is likely to favour."""
     if not any(life.standing for life in view.lives.values()):
         return
-    from kailyard.troubles.risk import risk  # nothing of it is loaded for a garden in which nothing stands
+    # Nothing of it is loaded for a garden in which nothing stands.
+    from kailyard.troubles.risk import rules_told
+    from kailyard.troubles.risk_groups import hosts
 
     told: dict[str, RuleRisk] = {}
-    for rule in risk(view).rules:  # the likeliest first; of several rules for one disease the likeliest speaks
+    for rule in rules_told(view, hosts(view))[
+        0
+    ]:  # the likeliest first; of several rules for one disease the likeliest speaks
         if (rule.coming_week or 0.0) >= LIKELY and not _reached(rule):
             told.setdefault(rule.troubles[0] if rule.troubles else rule.model, rule)
     if not told:

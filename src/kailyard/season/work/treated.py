@@ -39,15 +39,13 @@ def windows(view: SeasonView, life: Life) -> Iterator[Answer]:
     """Holds on picking and on going in, and the next look."""
     planting = life.planting
     targets = (planting.id, planting.bed)
-    entries = [e for target in targets for e in view.garden.entries_of(target) if e.kind in _KINDS]
-    if not entries or life.sightings.ended is not None:
-        return
-    known = records(view.garden.entries, removed=True)
-    mine = [
-        t for t in treatments(entries, targets, known, until=view.today) if (view.today - t.day).days <= FORGOTTEN_DAYS
+    since = view.today - timedelta(days=FORGOTTEN_DAYS)
+    entries = [
+        e for target in targets for e in view.garden.entries_of(target) if e.kind in _KINDS and e.happened >= since
     ]
-    if not mine:
+    if life.sightings.ended is not None or not treatments(entries, targets, {}, until=view.today):
         return
+    mine = list(treatments(entries, targets, records(view.garden.entries, removed=True), until=view.today))
     if (picking := _picking(view, life, mine)) is not None:
         yield picking
     if (entry := _entry(view, life, mine)) is not None:
