@@ -7,9 +7,9 @@ from typing import Annotated, Any, Literal
 
 from msgspec import Meta
 
-from kailyard.errors import NotFound
 from kailyard.garden.identifiers import require_thing_id, text_problem
 from kailyard.garden.model import Entry
+from kailyard.garden.trouble_named import trouble_problem
 
 Plants = Annotated[int, Meta(ge=0, le=100_000)]
 
@@ -51,12 +51,8 @@ QUANTITY = None
 
 def problem(entry: Entry, payload: Any) -> str:
     """Figures agree with each other, and the trouble is one of the handbook's."""
-    from kailyard.handbook.troubles import trouble
-
-    try:
-        trouble(payload.trouble)
-    except NotFound as err:
-        return str(err)
+    if unknown := trouble_problem(payload.trouble):
+        return unknown
     if payload.found_on is None and payload.total is None:
         return "say on how many it was found, or how many were counted; 0 where none was found"
     if payload.found_on is not None and payload.found_on > payload.looked_at:

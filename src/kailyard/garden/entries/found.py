@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Literal
 
-from kailyard.errors import NotFound
 from kailyard.garden.identifiers import require_thing_id, text_problem
 from kailyard.garden.model import Entry
+from kailyard.garden.trouble_named import trouble_problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +41,4 @@ QUANTITY = None
 
 def problem(entry: Entry, payload: Any) -> str:
     """The trouble is one of the handbook's, so that it can be counted with others of its kind."""
-    from kailyard.handbook.troubles import trouble
-
-    try:
-        trouble(payload.trouble)
-    except NotFound as err:
-        return str(err)
-    return ""
+    return trouble_problem(payload.trouble)

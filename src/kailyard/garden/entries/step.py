@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from kailyard.errors import NotFound
 from kailyard.garden.identifiers import require_thing_id
 from kailyard.garden.model import Entry
+from kailyard.garden.trouble_named import trouble_problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +37,4 @@ QUANTITY = None
 
 def problem(entry: Entry, payload: Any) -> str:
     """The trouble is one of the handbook's."""
-    from kailyard.handbook.troubles import trouble
-
-    try:
-        trouble(payload.trouble)
-    except NotFound as err:
-        return str(err)
-    return ""
+    return trouble_problem(payload.trouble)
