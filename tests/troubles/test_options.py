@@ -18,7 +18,7 @@ from kailyard.troubles.options import APART, CUT, LEAVE, REMOVE, Asked, not_poss
 TODAY = date(2026, 7, 14)
 MILDEW = Asked("powdery-mildew-cucurbit", "zucchini", "zucchini", TODAY, sure="settled", in_bloom=True)
 ORDER = ("removal", "prevention", "hand", "barrier", "biological", "product", "leave alone")
-REMOVED = [t for t, c in courses().items() if c.remove == "plants"]
+REMOVED = [t for t, c in courses().items() if c.remove]
 
 
 def ids(choice):

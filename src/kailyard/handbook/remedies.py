@@ -117,7 +117,7 @@ class Course:
 
     trouble: str
     remove: str
-    """'plants': they go at once; ''."""
+    """'plants': they go at once; 'plants or parts': sitting in single parts at first, where cutting slows it; ''."""
     lives_in_soil: bool
     away_years: tuple[float, float] | None
     """Years before its hosts come back to the bed; None where keeping away does not help or is not known."""

@@ -42,9 +42,6 @@ LEAVE, REMOVE, CUT, APART = "leave-alone", "take-out", "cut-out", "keep-apart"
 EATERS = ("insect", "mite", "mollusc")
 COVER = "row_cover"
 """It keeps off what is not there yet: of use to what was found only where nothing else can be done."""
-CUT_HELPS = frozenset({"late_blight", "white_mold"})
-"""Taken out at once too, but sitting in single parts of a plant at first: cutting slows it. A virus or a wilt is in the
-whole plant, and nothing that is cut off rids it of that."""
 CEILING = "{ceiling}"
 """Where the most leaves at one visit are said in a note."""
 _BEES = {"none": 0, "not applicable": 0, "low": 0, "moderate": 1, "high": 2}
@@ -138,7 +135,7 @@ def _steps(asked: Asked, known: Trouble, course: Course | None) -> list[Option]:
     if known.harmless:
         return [leave]
     found: list[Option] = []
-    if course is not None and course.remove == "plants":
+    if course is not None and course.remove:
         found += _removal(asked, known, course)
     by_kind: dict[str, list[Option]] = {}
     words = frozenset({*crop_words(asked.crop).words, asked.crop})
@@ -178,7 +175,7 @@ def not_possible(entries: Iterable[Entry], targets: Collection[str], trouble_id:
 def removed(known: Trouble) -> bool:
     """Whether the sick plants go at once: late blight, viruses, wilts and the like."""
     course = courses().get(known.id) or courses().get(known.cause)
-    return course is not None and course.remove == "plants"
+    return course is not None and bool(course.remove)
 
 
 def look_again(known: Trouble, day: date) -> date:
@@ -202,7 +199,7 @@ def _removal(asked: Asked, known: Trouble, course: Course) -> list[Option]:
     why = (Reason(f"Left standing: {course.left_alone}.", rests_on=ground),)
     bag = "bagged on the spot, in dry weather; not on the compost; clean hands and tools"
     out = Option(REMOVE, "removal", f"Take sick {asked.plants} out now", bag, False, (), True, why)
-    if CUT_HELPS & {known.id, known.cause}:
+    if course.remove == "plants or parts":  # a virus or a wilt is in the whole plant, and no cutting rids it of that
         id_, says, how = CUT, "Cut sick parts out, far into sound leaf and stem", f"{bag}; look every day"
         because = Reason("It slows this trouble and seldom stops it.", rests_on=ground)
     else:
