@@ -50,6 +50,16 @@ def test_a_longer_absence_makes_waiting_dearer() -> None:
     assert any(longer[name] > regret[name] for name in both)
 
 
+def test_ordering_is_done_at_home_and_takes_no_time_of_a_visit() -> None:
+    later = replace(beans(), id="bean-9", planned=TODAY + timedelta(days=30))
+    told = (*GROWING, visit(TODAY + timedelta(days=1), hands=1, hours=0.1))
+    found = compose(season(TODAY, peas(), tomatoes(), later, entries=told), whole=True)
+    (order,) = [line for line in found.work if line.name == "order-seed/garden"]
+    assert order.minutes > 6
+    assert not order.left_out
+    assert any(line.left_out for line in found.work)
+
+
 def test_what_there_is_no_time_for_is_left_out_from_the_end() -> None:
     # 1 person for an hour and a half: 90 minutes, as typed.
     found = sheet(visit(TODAY + timedelta(days=1), hands=1, hours=1.5))

@@ -89,7 +89,7 @@ def compose(
     looks, rest = _by_urgency(said, Look), _by_urgency(said, Rest)
     work = tuple(
         _work_line(r, first, days, left_out=not fits)
-        for r, fits in zip(shown, plan.fits(r.window.minutes for r in shown), strict=True)
+        for r, fits in zip(shown, plan.fits(0.0 if r.window.at_home else r.window.minutes for r in shown), strict=True)
     )
     return Sheet(
         garden=view.garden.name,

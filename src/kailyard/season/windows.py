@@ -57,6 +57,8 @@ class Window(Said):
     """How much hangs on it beside other windows; the planting's share of the garden."""
     late: bool = False
     late_how: str = ""
+    at_home: bool = False
+    """Done where nobody stands in the garden: it takes no time of a visit."""
     tending: bool = False
     """Care of what stands, which comes again and again: it leaves room on the sheet for what is begun and gathered."""
 

@@ -101,5 +101,6 @@ def _line(view: SeasonView, last: Met, wanted: dict[str, tuple[str, ...]], gone:
         loss=LOSS,
         lost="resistant kinds are sold out",
         minutes=10.0,
+        at_home=True,
         worth=0.5,
     )

@@ -225,6 +225,7 @@ def _order(view: SeasonView, name: str, lacking: list[_Lacking]) -> Window:
         loss=LOSS,
         lost="it sells out or comes after its sowing day",
         minutes=float(min(10 + 2 * len(lacking), 60)),
+        at_home=True,
         worth=min(0.5 + 0.1 * len(lacking), 2.0),
         late=late,
     )
@@ -296,6 +297,7 @@ def _test(view: SeasonView, lacking: list[_Lacking]) -> Window:
         loss=TEST_LOSS,
         lost="dead seed is sown, or good seed is bought twice",
         minutes=10.0,
+        at_home=True,
         worth=0.5,
     )
 

@@ -140,7 +140,7 @@ def _hardly(view: SeasonView, life: Life, reasons: tuple[Reason, ...], begin: da
         name=f"sow/{life.planting.id}",
         says=f"Sow no {view.plants(life.planting)}",
         where=view.where(life.planting),
-        detail=f"Sown {when} they would come in time {in_ten(share)}.",
+        detail=f"Sown {when} the crop comes in time {in_ten(share)}.",
         reasons=reasons,
         urgency=0.9,
     )
